@@ -1,0 +1,98 @@
+#pragma once
+// What is looked at. Only this module knows the shape of the ground and of the Earth under it: everyone else asks
+// where a ray ends and gets the point, the local up and north, and the surface normal.
+
+#include <cstdint>
+#include <optional>
+#include <span>
+#include <vector>
+
+#include "base/raster.h"
+#include "base/vectors.h"
+#include "ground/height_field.h"
+#include "ground/object.h"
+
+namespace linefall {
+
+/// What a look ended on.
+enum class Meets : std::uint8_t {
+    terrain,
+    object,
+    beyond,  ///< the level plane at datum outside the place
+    sky,     ///< nothing
+};
+
+/// Where a ray ends.
+struct GroundHit {
+    Meets meets = Meets::sky;
+    double distance_m = 0.0;
+    Vec3 point_m{0.0};
+    Vec3 normal{0.0, 0.0, 1.0};  ///< unit, outward
+    Vec3 up{0.0, 0.0, 1.0};      ///< unit, local zenith
+    Vec3 north{0.0, 1.0, 0.0};   ///< unit, local north, level
+    std::uint16_t material = 0;
+    int object = -1;  ///< index into objects(), or -1
+};
+
+/// Terrain, objects and the plane beyond, with the maximum pyramid that finds hits. Immutable; share it freely.
+class Ground {
+public:
+    /// `materials` has one index a cell of the terrain (cell column, cell row), or is empty: then `beyond_material`
+    /// covers everything. Objects are placed on the terrain here.
+    Ground(HeightField terrain, Raster<std::uint8_t> materials, std::vector<Object> objects,
+           std::uint16_t beyond_material);
+
+    [[nodiscard]] const HeightField& terrain() const { return terrain_; }
+    [[nodiscard]] std::span<const Object> objects() const { return objects_; }
+    [[nodiscard]] std::uint16_t beyondMaterial() const { return beyond_material_; }
+    [[nodiscard]] std::uint16_t materialAt(double east, double north) const;
+    /// Height of the topmost surface, objects included; datum outside the place.
+    [[nodiscard]] double surfaceAt(double east, double north) const;
+    /// No part of the ground is higher, m.
+    [[nodiscard]] double highest_m() const { return highest_; }
+
+    /// The first thing the ray meets at a distance of at least `from_m`.
+    [[nodiscard]] GroundHit intersect(const Ray& ray, double from_m = 0.0) const;
+
+    /// True when something stands between the point and a light at infinity in `towards` (unit). The ray starts
+    /// `lift_m()` along the normal above the point, because kept looks hold single-precision points.
+    [[nodiscard]] bool blocked(const Vec3& point_m, const Vec3& normal, const Vec3& towards) const;
+    /// Where the ray towards the light is blocked, for drawing it.
+    [[nodiscard]] std::optional<Vec3> blockedAt(const Vec3& point_m, const Vec3& normal, const Vec3& towards) const;
+    [[nodiscard]] double lift_m() const { return lift_; }
+
+    /// Share of the sky that a surface sees, weighted by the cosine on the surface: 1 on level open ground,
+    /// (1 + cos slope) / 2 on a lone slope, less where terrain rises around it. How: ground_sky.cpp.
+    [[nodiscard]] double skyShare(const Vec3& point_m, const Vec3& normal) const;
+
+private:
+    struct Found {
+        double distance_m;
+        Vec3 normal;
+        int object;  // -1: terrain
+        int column, row;
+        bool side;
+    };
+    [[nodiscard]] std::optional<Found> find(const Ray& ray, double from_m, bool any) const;
+    void placeObjects();
+    void buildPyramid();
+    void buildHorizons();
+    [[nodiscard]] std::optional<std::pair<double, double>> clip(const Ray& ray, double from_m) const;
+
+    HeightField terrain_;
+    Raster<std::uint8_t> materials_;
+    std::vector<Object> objects_;
+    std::uint16_t beyond_material_ = 0;
+    double highest_ = 0.0;
+    double lift_ = 0.01;
+    std::vector<Raster<float>> pyramid_;  // level k: highest surface over 2^k x 2^k cells, objects included
+    // Objects by bins of 8 x 8 cells: ids in bin b are bin_objects_[bin_first_[b] .. bin_first_[b + 1]).
+    std::vector<std::uint32_t> bin_first_;
+    std::vector<std::uint32_t> bin_objects_;
+    // Horizon elevation tangents around the place, on a coarse grid: see ground_sky.cpp.
+    int horizon_columns_ = 0, horizon_rows_ = 0;
+    double horizon_spacing_m_ = 0.0;
+    std::vector<float> horizons_;
+};
+
+}  // namespace linefall
