@@ -14,7 +14,8 @@ namespace linefall {
 [[nodiscard]] inline double wrappedToTurn(double angle_rad) {
     const double turn = 2.0 * constants::pi;
     const double wrapped = std::fmod(angle_rad, turn);
-    return wrapped < 0.0 ? wrapped + turn : wrapped;
+    if (wrapped >= 0.0) return wrapped;
+    return wrapped + turn < turn ? wrapped + turn : 0.0;  // a tiny negative angle rounds up to the whole turn
 }
 
 }  // namespace linefall

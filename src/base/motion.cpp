@@ -72,6 +72,7 @@ Motion::Motion(const FlightSettings& settings) : settings_(settings) {
             }
         }
     }
+    steady_attitude_ = attitudeAt(0.0);
 }
 
 bool Motion::steady() const {
@@ -96,6 +97,10 @@ Vec3 Motion::attitude_rad(double time_s) const {
 }
 
 Pose Motion::at(double time_s) const {
+    return {start_ + time_s * velocity_, steady() ? steady_attitude_ : attitudeAt(time_s)};
+}
+
+Mat3 Motion::attitudeAt(double time_s) const {
     const Vec3 angles = attitude_rad(time_s);
     const double heading = settings_.heading_rad + angles[0];
     const double pitch = angles[1];
@@ -108,7 +113,7 @@ Pose Motion::at(double time_s) const {
     const Vec3 pitched_down = std::sin(pitch) * level_forward + std::cos(pitch) * level_down;
     const Vec3 starboard = std::cos(roll) * level_starboard + std::sin(roll) * pitched_down;
     const Vec3 down = -std::sin(roll) * level_starboard + std::cos(roll) * pitched_down;
-    return {start_ + time_s * velocity_, Mat3(forward, starboard, down)};
+    return Mat3(forward, starboard, down);
 }
 
 }  // namespace linefall

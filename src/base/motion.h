@@ -46,6 +46,7 @@ public:
     explicit Motion(const FlightSettings& settings);
 
     [[nodiscard]] Pose at(double time_s) const;
+    [[nodiscard]] Vec3 positionAt(double time_s) const { return start_ + time_s * velocity_; }
     /// Ground velocity, world frame, m/s; constant.
     [[nodiscard]] Vec3 velocity_m_s() const { return velocity_; }
     /// Direction of travel over ground, clockwise from north.
@@ -68,6 +69,8 @@ private:
     double track_rad_ = 0.0;
     double duration_s_ = 0.0;
     std::vector<Wave> rough_[3];  // yaw, pitch, roll
+    Mat3 steady_attitude_{1.0};   // used when the attitude never changes
+    [[nodiscard]] Mat3 attitudeAt(double time_s) const;
 };
 
 }  // namespace linefall

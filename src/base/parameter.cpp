@@ -29,26 +29,25 @@ void Settings::give(const Parameter& parameter, Setting setting, Problems& probl
             return;
         }
     }
-    if (!parameter.partner.empty()) {
-        if (const auto other = given_.find(parameter.partner); other != given_.end()) {
-            if (other->second.layer > setting.layer) return;
-            const bool both = other->second.layer == setting.layer && !std::holds_alternative<Auto>(other->second.value) &&
-                              !std::holds_alternative<Auto>(setting.value);
-            if (both) {
-                problems.push_back({setting.place, parameter.key, "",
-                                    "either " + parameter.key + " or " + parameter.partner +
-                                        ", not both: each follows from the other",
-                                    ""});
-                return;
-            }
-            given_.erase(other);
+    for (const std::string& partner : parameter.partners) {
+        if (std::holds_alternative<Auto>(setting.value)) break;  // "auto" asks for what follows from the partners: keep them
+        const auto other = given_.find(partner);
+        if (other == given_.end()) continue;
+        if (other->second.layer > setting.layer) return;
+        if (other->second.layer == setting.layer && !std::holds_alternative<Auto>(other->second.value)) {
+            problems.push_back({setting.place, parameter.key, "",
+                                "either " + parameter.key + " or " + partner + ", not both: each follows from the other", ""});
+            return;
         }
+        given_.erase(other);
     }
     given_[parameter.key] = std::move(setting);
 }
 
 void Settings::replace(const Parameter& parameter, Value value) {
-    if (!parameter.partner.empty()) given_.erase(parameter.partner);
+    if (!std::holds_alternative<Auto>(value)) {
+        for (const std::string& partner : parameter.partners) given_.erase(partner);
+    }
     given_[parameter.key] = {std::move(value), {"the window", 0, 0}, Layer::user};
 }
 

@@ -31,7 +31,7 @@ struct Parameter {
     double least = 0.0;  ///< in the core unit, inclusive
     double most = 0.0;   ///< in the core unit, inclusive
     bool may_be_auto = false;
-    std::string partner;  ///< the key that this one solves for; both may not be set together
+    std::vector<std::string> partners;  ///< keys that this one is an alternative to: setting it solves for them
     std::vector<std::string> choices;
     std::string help;
     bool logarithmic = false;  ///< a slider should move in factors
@@ -50,8 +50,8 @@ struct Setting {
 /// All values given for a set of parameters. Holds checked values only.
 class Settings {
 public:
-    /// Takes a value; a value of a later layer replaces an earlier one, and removes its partner given in an earlier
-    /// layer. Two partners in the same layer, or a key twice in the same file, are a problem.
+    /// Takes a value; a value of a later layer replaces an earlier one, and removes its partners given in an
+    /// earlier layer. Two partners in the same layer, or a key twice in the same file, are a problem.
     void give(const Parameter& parameter, Setting setting, Problems& problems);
     /// Replaces whatever was given (the window's sliders).
     void replace(const Parameter& parameter, Value value);
@@ -80,37 +80,45 @@ public:
 
     Keys& number(const std::string& name, Kind kind, double T::*member, double default_value, double least, double most,
                  std::string help) {
-        return add({prefix_ + name, kind, default_value, least, most, false, "", {}, std::move(help), spread(least, most)},
+        return add({prefix_ + name, kind, default_value, least, most, false, {}, {}, std::move(help), spread(least, most)},
                    [member](T& t, const Value& v) { t.*member = std::get<double>(v); });
     }
     Keys& count(const std::string& name, int T::*member, int default_value, int least, int most, std::string help) {
         return add({prefix_ + name, Kind::count, static_cast<double>(default_value), static_cast<double>(least),
-                    static_cast<double>(most), false, "", {}, std::move(help), false},
+                    static_cast<double>(most), false, {}, {}, std::move(help), false},
                    [member](T& t, const Value& v) { t.*member = static_cast<int>(std::get<double>(v)); });
     }
     /// A value that the program derives unless it is given.
     Keys& derived(const std::string& name, Kind kind, std::optional<double> T::*member, double least, double most,
-                  std::string help, const std::string& partner = "") {
-        return add({prefix_ + name, kind, Auto{}, least, most, true, partner.empty() ? "" : prefix_ + partner, {},
+                  std::string help) {
+        return add({prefix_ + name, kind, Auto{}, least, most, true, {}, {},
                     std::move(help), spread(least, most)},
                    [member](T& t, const Value& v) {
                        if (const double* given = std::get_if<double>(&v)) t.*member = *given;
                        else t.*member = std::nullopt;
                    });
     }
+    /// Makes the row just added and another row alternatives: only one of them may be given.
+    Keys& insteadOf(const std::string& name) {
+        rows_.back().partners.push_back(prefix_ + name);
+        for (Parameter& row : rows_) {
+            if (row.key == prefix_ + name) row.partners.push_back(rows_.back().key);
+        }
+        return *this;
+    }
     Keys& flag(const std::string& name, bool T::*member, bool default_value, std::string help) {
-        return add({prefix_ + name, Kind::flag, default_value, 0, 1, false, "", {}, std::move(help), false},
+        return add({prefix_ + name, Kind::flag, default_value, 0, 1, false, {}, {}, std::move(help), false},
                    [member](T& t, const Value& v) { t.*member = std::get<bool>(v); });
     }
     Keys& text(const std::string& name, std::string T::*member, std::string default_value, std::string help) {
-        return add({prefix_ + name, Kind::text, std::move(default_value), 0, 0, false, "", {}, std::move(help), false},
+        return add({prefix_ + name, Kind::text, std::move(default_value), 0, 0, false, {}, {}, std::move(help), false},
                    [member](T& t, const Value& v) { t.*member = std::get<std::string>(v); });
     }
     /// One of a list of words; the enumerators of E must count from 0 in the same order.
     template <class E>
     Keys& choice(const std::string& name, E T::*member, E default_value, std::vector<std::string> words, std::string help) {
         const std::string standard = words.at(static_cast<std::size_t>(default_value));
-        return add({prefix_ + name, Kind::choice, standard, 0, 0, false, "", words, std::move(help), false},
+        return add({prefix_ + name, Kind::choice, standard, 0, 0, false, {}, words, std::move(help), false},
                    [member, words](T& t, const Value& v) {
                        for (std::size_t i = 0; i < words.size(); ++i) {
                            if (words[i] == std::get<std::string>(v)) t.*member = static_cast<E>(i);

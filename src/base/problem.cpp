@@ -50,7 +50,7 @@ std::size_t editDistance(const std::string& a, const std::string& b) {
 std::string nearestName(const std::string& name, const std::vector<std::string>& known) {
     if (name.size() > 200) return "";
     std::string best;
-    std::size_t best_distance = std::max<std::size_t>(2, name.size() / 3) + 1;
+    std::size_t best_distance = std::min(std::max<std::size_t>(2, name.size() / 3) + 1, name.size());
     for (const std::string& candidate : known) {
         const std::size_t distance = editDistance(name, candidate);
         if (distance < best_distance) {

@@ -46,7 +46,8 @@ private:
     Problems problems_;
 };
 
-/// The name in `known` closest to `name` by edit distance, or "" when none is close (more than a third of its letters differ).
+/// The name in `known` closest to `name` by edit distance, or "" when none is close: more than two letters and more than
+/// a third of its letters differ, or all of them.
 [[nodiscard]] std::string nearestName(const std::string& name, const std::vector<std::string>& known);
 
 }  // namespace linefall

@@ -142,7 +142,7 @@ std::vector<std::string> unitsOf(Kind kind) {
 
 ParsedQuantity parseQuantity(std::string_view text, Kind kind) {
     const std::string copy(trimmed(text));
-    if (copy.empty() || copy.size() > 100) return {0.0, expectation(kind)};
+    if (copy.empty() || copy.size() > 100 || copy.find('\0') != std::string::npos) return {0.0, expectation(kind)};
     // strtod also reads hexadecimal, infinities and not-a-number: only plain decimal numbers are taken.
     const char first = copy[copy.find_first_not_of("+-") == std::string::npos ? 0 : copy.find_first_not_of("+-")];
     if ((first < '0' || first > '9') && first != '.') return {0.0, expectation(kind)};
@@ -173,15 +173,22 @@ std::string exactText(double value, Kind kind) {
 std::string figuresText(double value, int figures) {
     if (!std::isfinite(value)) return "none";
     if (value == 0.0) return "0";
-    const double magnitude = std::floor(std::log10(std::abs(value)));
-    if (magnitude < -4.0 || magnitude > 6.0) return fmt::format("{:.{}g}", value, figures);
-    const int decimals = std::max(0, figures - 1 - static_cast<int>(magnitude));
+    // The power of ten after rounding: 9.996 with three figures is 10.0.
+    const std::string rounded = fmt::format("{:.{}e}", value, figures - 1);
+    const int magnitude = std::atoi(rounded.c_str() + rounded.find('e') + 1);
+    if (magnitude < -4 || magnitude > 6) return fmt::format("{:.{}g}", value, figures);
+    const int decimals = std::max(0, figures - 1 - magnitude);
     return fmt::format("{:.{}f}", value, decimals);
 }
 
 std::string shortText(double value, Kind kind, int figures) {
     const Unit& unit = suitable(value, kind);
-    return joined(figuresText(inUnit(value, unit), figures), unit.name);
+    std::string number = figuresText(inUnit(value, unit), figures);
+    if (number.find('.') != std::string::npos && number.find('e') == std::string::npos) {
+        number.erase(number.find_last_not_of('0') + 1);
+        if (number.back() == '.') number.pop_back();
+    }
+    return joined(number, unit.name);
 }
 
 }  // namespace linefall

@@ -46,10 +46,11 @@ struct ParsedQuantity {
 /// Writes a value so that parseQuantity reads exactly the same double, in a unit that suits its size.
 [[nodiscard]] std::string exactText(double value, Kind kind);
 
-/// Writes a value for people: `figures` significant figures in a unit that suits its size, "5 km", "28.7 m".
+/// Writes a value for people: up to `figures` significant figures in a unit that suits its size, "5 km", "28.7 m".
 [[nodiscard]] std::string shortText(double value, Kind kind, int figures = 3);
 
-/// A number with so many significant figures, without an exponent between 1e-4 and 1e7.
+/// A number with so many significant figures ("5.00"), without an exponent between 1e-4 and 1e7, where digits before
+/// the point are never left out.
 [[nodiscard]] std::string figuresText(double value, int figures);
 
 }  // namespace linefall

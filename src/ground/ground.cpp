@@ -9,6 +9,7 @@ namespace linefall {
 namespace {
 
 constexpr int bin_level = 3;  // objects are listed by bins of 8 x 8 cells
+constexpr int far_level = 5;   // where a search from afar begins
 constexpr double infinity = std::numeric_limits<double>::infinity();
 
 int binsFor(int cells) { return (cells + (1 << bin_level) - 1) >> bin_level; }
@@ -136,7 +137,7 @@ std::optional<std::pair<double, double>> Ground::clip(const Ray& ray, double fro
     return std::pair{enter, leave};
 }
 
-std::optional<Ground::Found> Ground::find(const Ray& ray, double from_m, bool any) const {
+std::optional<Ground::Found> Ground::find(const Ray& ray, double from_m, bool any, int start_level) const {
     const auto span = clip(ray, from_m);
     if (!span) return std::nullopt;
     const double leave = span->second;
@@ -156,7 +157,7 @@ std::optional<Ground::Found> Ground::find(const Ray& ray, double from_m, bool an
     };
     int column = cellOf(ray.origin_m.x + t * ray.direction.x - west, columns);
     int row = cellOf(ray.origin_m.y + t * ray.direction.y - south, rows);
-    int level = std::min(top, bin_level + 2);
+    int level = std::min(top, start_level);
     std::size_t tested_bin = std::numeric_limits<std::size_t>::max();
     const std::size_t bin_columns = static_cast<std::size_t>(binsFor(columns));
     std::optional<Found> best;
@@ -216,7 +217,7 @@ std::optional<Ground::Found> Ground::find(const Ray& ray, double from_m, bool an
     }
 }
 
-GroundHit Ground::intersect(const Ray& ray, double from_m) const {
+GroundHit Ground::intersect(const Ray& ray, double from_m, bool near) const {
     GroundHit hit;
     // The level plane beyond the place lies at datum; a ray from above that meets it outside ends there.
     double plane = infinity;
@@ -225,7 +226,7 @@ GroundHit Ground::intersect(const Ray& ray, double from_m) const {
         const Vec3 p = ray.at(t);
         if (t >= from_m && !terrain_.contains(p.x, p.y)) plane = t;
     }
-    const auto found = find(ray, from_m, false);
+    const auto found = find(ray, from_m, false, near ? 0 : far_level);
     if (found && found->distance_m <= plane) {
         hit.distance_m = found->distance_m;
         hit.point_m = ray.at(found->distance_m);
@@ -252,12 +253,12 @@ GroundHit Ground::intersect(const Ray& ray, double from_m) const {
 }
 
 bool Ground::blocked(const Vec3& point_m, const Vec3& normal, const Vec3& towards) const {
-    return find({point_m + lift_ * normal, towards}, 0.0, true).has_value();
+    return find({point_m + lift_ * normal, towards}, 0.0, true, 0).has_value();
 }
 
 std::optional<Vec3> Ground::blockedAt(const Vec3& point_m, const Vec3& normal, const Vec3& towards) const {
     const Ray ray{point_m + lift_ * normal, towards};
-    if (const auto found = find(ray, 0.0, false)) return ray.at(found->distance_m);
+    if (const auto found = find(ray, 0.0, false, 0)) return ray.at(found->distance_m);
     return std::nullopt;
 }
 

@@ -52,7 +52,8 @@ public:
     [[nodiscard]] double highest_m() const { return highest_; }
 
     /// The first thing the ray meets at a distance of at least `from_m`.
-    [[nodiscard]] GroundHit intersect(const Ray& ray, double from_m = 0.0) const;
+    /// `near`: the hit is expected close behind `from_m`, so the search begins with single cells.
+    [[nodiscard]] GroundHit intersect(const Ray& ray, double from_m = 0.0, bool near = false) const;
 
     /// True when something stands between the point and a light at infinity in `towards` (unit). The ray starts
     /// `lift_m()` along the normal above the point, because kept looks hold single-precision points.
@@ -73,7 +74,7 @@ private:
         int column, row;
         bool side;
     };
-    [[nodiscard]] std::optional<Found> find(const Ray& ray, double from_m, bool any) const;
+    [[nodiscard]] std::optional<Found> find(const Ray& ray, double from_m, bool any, int start_level) const;
     void placeObjects();
     void buildPyramid();
     void buildHorizons();
@@ -89,7 +90,7 @@ private:
     // Objects by bins of 8 x 8 cells: ids in bin b are bin_objects_[bin_first_[b] .. bin_first_[b + 1]).
     std::vector<std::uint32_t> bin_first_;
     std::vector<std::uint32_t> bin_objects_;
-    // Horizon elevation tangents around the place, on a coarse grid: see ground_sky.cpp.
+    // Cosines of the horizon's zenith angles around the place, on a coarse grid: see ground_sky.cpp.
     int horizon_columns_ = 0, horizon_rows_ = 0;
     double horizon_spacing_m_ = 0.0;
     std::vector<float> horizons_;

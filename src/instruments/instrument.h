@@ -1,0 +1,122 @@
+#pragma once
+// An instrument says when and where each sample looks, and which stages its light passes.
+
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "base/parameter.h"
+#include "base/spectrum.h"
+#include "base/vectors.h"
+#include "physics/converter.h"
+#include "physics/detector.h"
+#include "physics/noise.h"
+#include "physics/optics.h"
+#include "physics/point_spread.h"
+
+namespace linefall {
+
+/// What an instrument needs to know of its flight.
+struct FlightFrame {
+    double height_m = 3000.0;
+    double speed_m_s = 70.0;
+    double length_m = 4000.0;
+    double earth_radius_m = 6378137.0;
+};
+
+/// One look: a direction in the platform frame (unit), at a time since the flight's start.
+struct PlatformLook {
+    Vec3 direction{0.0, 0.0, 1.0};
+    double time_s = 0.0;
+};
+
+/// The footprint of a sample and its distance to its neighbours at one place of the field, on one shape of the Earth.
+struct GroundCell {
+    double across_m = 0.0;          ///< footprint of the IFOV
+    double along_m = 0.0;
+    double spacing_across_m = 0.0;  ///< between neighbouring samples
+};
+
+/// Where the field's centre or edge meets the ground; nothing when it leaves the Earth.
+struct FieldPoint {
+    GroundCell cell;
+    double zenith_rad = 0.0;         ///< of the sensor, seen from the ground
+    double ground_distance_m = 0.0;  ///< from the nadir point, along the surface
+};
+
+/// Everything that is derived from geometry and timing, the same for flat ground and for a sphere.
+struct Derived {
+    int samples = 0;
+    int lines = 0;
+    int lines_at_once = 1;          ///< detectors along track of a whisk broom; all rows of a frame
+    double line_period_s = 0.0;     ///< mean time between image lines; 0 for a frame
+    double scan_period_s = 0.0;     ///< time between sweeps of a whisk broom; line period of a push broom
+    double dwell_s = 0.0;
+    double duty_cycle = 1.0;        ///< share of the scan period that is spent on samples
+    double ifov_rad = 0.0;          ///< at the centre, across
+    double fov_rad = 0.0;
+    double sample_step_rad = 0.0;   ///< at the centre
+    double focal_length_m = 0.0;
+    double detector_pitch_m = 0.0;
+    double line_rate_Hz = 0.0;
+    int detectors = 1;              ///< physical detectors a band
+};
+
+/// A passive instrument, ready to look. Immutable.
+class Instrument {
+public:
+    virtual ~Instrument() = default;
+    Instrument() = default;
+    Instrument(const Instrument&) = delete;
+    Instrument& operator=(const Instrument&) = delete;
+
+    [[nodiscard]] const Derived& derived() const { return derived_; }
+    [[nodiscard]] const std::vector<Band>& bands() const { return bands_; }
+    [[nodiscard]] const OpticsSettings& optics() const { return optics_; }
+    [[nodiscard]] const DetectorSettings& detector() const { return detector_; }
+    [[nodiscard]] const NoiseSettings& noise() const { return noise_; }
+    [[nodiscard]] const ConverterSettings& converter() const { return converter_; }
+    [[nodiscard]] int samples() const { return derived_.samples; }
+    [[nodiscard]] int lines() const { return derived_.lines; }
+
+    /// Where and when a sample looks, displaced by an offset within its footprint and dwell. `line` and `sample` within
+    /// the image; column 0 is starboard, rows grow forward. Pure.
+    [[nodiscard]] virtual PlatformLook look(int line, int sample, const Offset& offset) const = 0;
+    /// The time of that look alone, s; equal to look(...).time_s.
+    [[nodiscard]] virtual double lookTime_s(int line, int sample, double dwell_share) const = 0;
+    /// Cosine of the angle between a sample's direction and the optical axis at the moment it looks (1 for a mirror).
+    [[nodiscard]] virtual double offAxisCosine(int line, int sample) const = 0;
+    /// Which physical detector a sample is read from, 0 .. derived().detectors - 1.
+    [[nodiscard]] virtual int detectorOf(int line, int sample) const = 0;
+    /// True when one look's time is the same for the whole line and its directions lie in one plane of the platform
+    /// that holds the down axis.
+    [[nodiscard]] virtual bool lineIsFan() const = 0;
+    /// True when the light is brought to the axis by a mirror (no cos^4, no flat focal plane).
+    [[nodiscard]] virtual bool hasMirror() const = 0;
+    /// Footprint and place of the field at a share of half the field: 0 the centre, 1 the edge (+-FOV/2).
+    /// Flat: level ground at datum. Curved: a sphere of `earth_radius_m`.
+    [[nodiscard]] virtual std::optional<FieldPoint> field(double share, bool curved) const = 0;
+    /// The time at the middle of a line; of a sweep, half way through it.
+    [[nodiscard]] virtual double lineTime_s(int line) const = 0;
+    /// The last time at which light of this line is gathered: from then on the line can be shown.
+    [[nodiscard]] virtual double lineDone_s(int line) const = 0;
+
+protected:
+    Derived derived_;
+    std::vector<Band> bands_;
+    OpticsSettings optics_{};
+    DetectorSettings detector_{};
+    NoiseSettings noise_{};
+    ConverterSettings converter_{};
+    FlightFrame flight_;
+    void takeCommon(const Settings& settings, std::vector<Band> bands, const FlightFrame& flight);
+    /// Field point of a flat ground or sphere for a direction `angle` off nadir with angular footprints.
+    [[nodiscard]] std::optional<FieldPoint> project(double angle_rad, double across_rad, double along_rad, double step_rad,
+                                                    bool curved) const;
+};
+
+/// Rows that every passive instrument declares beside its geometry.
+[[nodiscard]] std::vector<Parameter> commonInstrumentRows();
+
+}  // namespace linefall

@@ -1,0 +1,277 @@
+#include "instruments/light_walk.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "base/angle.h"
+#include "physics/solar_spectrum.h"
+#include "physics/terrain.h"
+
+namespace linefall {
+
+namespace {
+
+/// Working arrays of one call, one value a contribution.
+struct Work {
+    std::vector<double> height, incidence_cosine, sun_share, sky_share, air_mass, scattering_cosine, glint;
+    std::vector<double> beam, sky, surface_beam, surface_sky, reflectance, leaving, transmission, haze;
+
+    void resize(std::size_t n) {
+        for (std::vector<double>* v : {&height, &incidence_cosine, &sun_share, &sky_share, &air_mass, &scattering_cosine, &glint,
+                                       &beam, &sky, &surface_beam, &surface_sky, &reflectance, &leaving, &transmission, &haze}) {
+            v->resize(n);
+        }
+    }
+};
+
+Work& work() {
+    thread_local Work arrays;
+    return arrays;
+}
+
+Vec3 pointOf(const LineLooks& looks, std::size_t i) {
+    return {static_cast<double>(looks.x_m[i]), static_cast<double>(looks.y_m[i]), static_cast<double>(looks.z_m[i])};
+}
+
+Vec3 normalOf(const LineLooks& looks, std::size_t i) {
+    return {static_cast<double>(looks.nx[i]), static_cast<double>(looks.ny[i]), static_cast<double>(looks.nz[i])};
+}
+
+double contributionTime(const LightPath& path, int line, int sample, const Offset& offset) {
+    return path.effects.sweep_motion ? path.instrument->lookTime_s(line, sample, offset.dwell_share)
+                                     : path.instrument->lineTime_s(line);
+}
+
+/// What does not depend on the band.
+void prepare(const LightPath& path, const Weather& weather, const LineLooks& looks, std::span<const std::uint8_t> seen,
+             const LinePart& part, Work& w) {
+    const std::size_t n = static_cast<std::size_t>(looks.contributions);
+    const std::size_t start = static_cast<std::size_t>(part.first) * n;
+    const double per_point = 1.0 / static_cast<double>(weather.sun_points.size());
+    w.resize(static_cast<std::size_t>(part.count) * n);
+    std::size_t i = 0;
+    for (int s = part.first; s < part.first + part.count; ++s) {
+        for (std::size_t k = 0; k < n; ++k, ++i) {
+            const std::size_t at = start + i;
+            const Vec3 point = pointOf(looks, at);
+            const Vec3 normal = normalOf(looks, at);
+            const Vec3 sensor = path.motion->positionAt(contributionTime(path, part.line, s, path.offsets[k]));
+            const Vec3 to_sensor = glm::normalize(sensor - point);
+            const double level_cosine = weather.sun.towards.z;
+            w.height[i] = point.z;
+            w.incidence_cosine[i] = path.effects.slope_shading ? glm::dot(normal, weather.sun.towards) : level_cosine;
+            w.sun_share[i] = path.effects.cast_shadow ? seen[i] * per_point : 1.0;
+            w.sky_share[i] = path.effects.skylight ? static_cast<double>(looks.sky_share[at]) : 0.0;
+            w.air_mass[i] = to_sensor.z;  // the zenith cosine for now; one pass below makes it the air mass
+            w.scattering_cosine[i] = -glm::dot(weather.sun.towards, to_sensor);
+            w.glint[i] = path.effects.glint && path.water[looks.material[at]] != 0
+                             ? glintFactor(level_cosine, to_sensor.z, glm::dot(weather.sun.towards, to_sensor),
+                                           path.effects.glint_wind_m_s)
+                             : 0.0;
+        }
+    }
+    for (double& value : w.air_mass) value = relativeAirMass(std::acos(std::clamp(value, -1.0, 1.0)));
+}
+
+void traceAim(const LightPath& path, const Weather& weather, const LineLooks& looks, const LinePart& part, Trace& trace) {
+    const std::size_t n = static_cast<std::size_t>(looks.contributions);
+    for (std::size_t k = 0; k < n; ++k) {
+        const std::size_t at = static_cast<std::size_t>(part.first) * n + k;
+        const int c = static_cast<int>(k);
+        const double time = contributionTime(path, part.line, part.first, path.offsets[k]);
+        const Vec3 sensor = path.motion->positionAt(time);
+        const Vec3 point = pointOf(looks, at);
+        const Vec3 to_sensor = glm::normalize(sensor - point);
+        trace.add("aim", "t", "time since the flight began", time, "s", -1, c);
+        trace.add("aim", "X", "sensor, east", sensor.x, "m", -1, c);
+        trace.add("aim", "Y", "sensor, north", sensor.y, "m", -1, c);
+        trace.add("aim", "Z", "sensor, above datum", sensor.z, "m", -1, c);
+        trace.add("aim", "x", "ground point, east", point.x, "m", -1, c);
+        trace.add("aim", "y", "ground point, north", point.y, "m", -1, c);
+        trace.add("aim", "z", "ground point, above datum", point.z, "m", -1, c);
+        trace.add("aim", "D", "slant range", glm::length(sensor - point), "m", -1, c);
+        trace.add("aim", "theta_v", "view incidence, on level ground", std::acos(std::clamp(to_sensor.z, -1.0, 1.0)), "rad", -1, c);
+        trace.add("aim", "w", "weight of this contribution", 1.0 / static_cast<double>(n), "", -1, c);
+    }
+    trace.add("sun", "A", "azimuth of the sun, clockwise from north", weather.sun.azimuth_rad, "rad");
+    trace.add("sun", "theta_s", "solar zenith angle", weather.sun.zenith_rad(), "rad");
+    trace.add("sun", "d", "distance of the sun", weather.sun.distance_au, "au");
+    trace.add("air, down", "m_s", "relative air mass towards the sun", weather.air.sunAirMass(), "");
+}
+
+void traceBand(const LightPath& path, const Weather& weather, const LineLooks& looks, const LinePart& part, const Work& w,
+               int band, double irradiance, Trace& trace) {
+    trace.add("sun", "E_0", "irradiance above the air, facing the sun", irradiance, "W m-2 um-1", band);
+    trace.add("air, down", "tau", "optical depth of the air above datum", weather.air.opticalDepth(band), "", band);
+    for (std::size_t k = 0; k < path.offsets.size(); ++k) {
+        const int c = static_cast<int>(k);
+        const std::size_t at = static_cast<std::size_t>(part.first) * path.offsets.size() + k;
+        trace.add("air, down", "E_b", "beam at the ground, facing the sun", w.beam[k], "W m-2 um-1", band, c);
+        trace.add("air, down", "E_s", "skylight on level open ground", w.sky[k], "W m-2 um-1", band, c);
+        if (band == 0) {
+            trace.add("ground", "cos i", "cosine of the local incidence", w.incidence_cosine[k], "", -1, c);
+            trace.add("ground", "V_sun", "share of the sun in view", w.sun_share[k], "", -1, c);
+            trace.add("ground", "V_sky", "share of the sky in view", w.sky_share[k], "", -1, c);
+            trace.add("ground", "material", "number of the material", looks.material[at], "", -1, c);
+            trace.add("air, up", "m_v", "relative air mass towards the sensor", w.air_mass[k], "", -1, c);
+        }
+        trace.add("ground", "E", "irradiance on the surface", w.surface_beam[k] + w.surface_sky[k], "W m-2 um-1", band, c);
+        trace.add("ground", "rho", "reflectance", w.reflectance[k], "", band, c);
+        trace.add("ground", "L_glint", "radiance of the sun's glint", w.beam[k] * w.sun_share[k] * w.glint[k], "W m-2 sr-1 um-1", band, c);
+        trace.add("ground", "L_g", "radiance leaving the ground", w.leaving[k], "W m-2 sr-1 um-1", band, c);
+        trace.add("air, up", "T", "transmission of the air to the sensor", w.transmission[k], "", band, c);
+        trace.add("air, up", "L_p", "path radiance: haze added on the way", w.haze[k] * irradiance, "W m-2 sr-1 um-1", band, c);
+    }
+}
+
+}  // namespace
+
+void seeSun(const LightPath& path, const Weather& weather, const LineLooks& looks, const LinePart& part,
+            std::span<std::uint8_t> seen) {
+    const std::size_t n = static_cast<std::size_t>(looks.contributions);
+    const std::size_t start = static_cast<std::size_t>(part.first) * n;
+    for (std::size_t i = 0; i < seen.size(); ++i) {
+        const std::size_t at = start + i;
+        seen[i] = 0;
+        if (looks.meets[at] == Meets::sky) continue;
+        const Vec3 normal = normalOf(looks, at);
+        const Vec3 point = pointOf(looks, at);
+        for (const Vec3& towards : weather.sun_points) {
+            if (glm::dot(normal, towards) <= 0.0 || towards.z <= 0.0) continue;  // its own back, or the Earth's
+            if (!path.effects.cast_shadow || !path.ground->blocked(point, normal, towards)) ++seen[i];
+        }
+    }
+}
+
+void walkToSensor(const LightPath& path, const Weather& weather, const LineLooks& looks, std::span<const std::uint8_t> seen,
+                  const LinePart& part, std::span<float> radiance, Trace* trace) {
+    Work& w = work();
+    prepare(path, weather, looks, seen, part, w);
+    if (trace != nullptr) traceAim(path, weather, looks, part, *trace);
+    const std::size_t n = static_cast<std::size_t>(looks.contributions);
+    const std::size_t start = static_cast<std::size_t>(part.first) * n;
+    const double sensor_height = path.motion->height_m();
+    const double weight = 1.0 / static_cast<double>(n);
+    const int bands = static_cast<int>(path.instrument->bands().size());
+
+    for (int band = 0; band < bands; ++band) {
+        const double irradiance = weather.sun.irradiance_W_m2_um[static_cast<std::size_t>(band)];
+        weather.air.down(band, w.height, w.beam, w.sky);
+        for (double& value : w.beam) value *= irradiance;
+        for (double& value : w.sky) value *= irradiance;
+
+        tiltLight({w.beam, w.sky}, {w.incidence_cosine, w.sun_share, w.sky_share}, {w.surface_beam, w.surface_sky});
+
+        const std::vector<double>& by_material = path.reflectances[static_cast<std::size_t>(band)];
+        for (std::size_t i = 0; i < w.reflectance.size(); ++i) {
+            // A look into the sky meets no material.
+            w.reflectance[i] = looks.meets[start + i] == Meets::sky ? 0.0 : by_material[looks.material[start + i]];
+        }
+        reflectLight({w.surface_beam, w.surface_sky}, w.reflectance, {w.leaving});
+        if (path.effects.glint) {
+            for (std::size_t i = 0; i < w.leaving.size(); ++i) w.leaving[i] += w.beam[i] * w.sun_share[i] * w.glint[i];
+        }
+
+        weather.air.up(band, sensor_height, w.height, w.air_mass, w.scattering_cosine, w.transmission, w.haze);
+        for (std::size_t s = 0; s < static_cast<std::size_t>(part.count); ++s) {
+            double sum = 0.0;
+            for (std::size_t i = s * n; i < (s + 1) * n; ++i) {
+                const double arriving = w.leaving[i] * w.transmission[i] + w.haze[i] * irradiance;
+                sum += looks.meets[start + i] == Meets::sky ? 0.0 : arriving;
+            }
+            radiance[static_cast<std::size_t>(band) * static_cast<std::size_t>(part.count) + s] = static_cast<float>(sum * weight);
+        }
+        if (trace != nullptr) {
+            traceBand(path, weather, looks, part, w, band, irradiance, *trace);
+            trace->add("air, up", "L", "radiance at the sensor, mean of all contributions",
+                       static_cast<double>(radiance[static_cast<std::size_t>(band) * static_cast<std::size_t>(part.count)]),
+                       "W m-2 sr-1 um-1", band);
+        }
+    }
+}
+
+double fullWell_e(const LightPath& path) {
+    return path.effects.saturation ? path.instrument->detector().full_well_e : std::numeric_limits<double>::infinity();
+}
+
+Steps stepsOf(const LightPath& path) {
+    return stepsOf(path.instrument->converter(), path.instrument->detector().full_well_e, path.effects.quantisation);
+}
+
+double electronsPerRadiance(const Instrument& instrument, int band, double effective_wavelength_um) {
+    const Band& b = instrument.bands()[static_cast<std::size_t>(band)];
+    const double pitch = instrument.derived().detector_pitch_m;
+    return irradiancePerRadiance(instrument.optics().f_number, instrument.optics().transmission) * pitch * pitch * b.width_um() *
+           instrument.derived().dwell_s * b.quantum_efficiency / photonEnergy_J(effective_wavelength_um);
+}
+
+void walkToCounts(const LightPath& path, std::span<const float> radiance, const LinePart& part, std::span<std::uint16_t> counts,
+                  Trace* trace) {
+    const Instrument& instrument = *path.instrument;
+    const std::size_t n = static_cast<std::size_t>(part.count);
+    std::vector<double> light(n), power(n), electrons(n), read(n), off_axis, gain, offset;
+    if (path.effects.cos4 && !instrument.hasMirror()) {
+        off_axis.resize(n);
+        for (std::size_t i = 0; i < n; ++i) off_axis[i] = instrument.offAxisCosine(part.line, part.first + static_cast<int>(i));
+    }
+    const Steps steps = stepsOf(path);
+    for (std::size_t band = 0; band < instrument.bands().size(); ++band) {
+        const Band& b = instrument.bands()[band];
+        for (std::size_t i = 0; i < n; ++i) light[i] = static_cast<double>(radiance[band * n + i]);
+
+        const double pitch = instrument.derived().detector_pitch_m;
+        const double factor = irradiancePerRadiance(instrument.optics().f_number, instrument.optics().transmission);
+        gatherLight({light}, off_axis, factor, pitch * pitch, b.width_um(), {power});
+
+        if (path.effects.pattern) {
+            gain.resize(n);
+            offset.resize(n);
+            const DetectorPattern& pattern = path.patterns[band];
+            for (std::size_t i = 0; i < n; ++i) {
+                const auto detector = static_cast<std::size_t>(instrument.detectorOf(part.line, part.first + static_cast<int>(i)));
+                gain[i] = pattern.gain[detector];
+                offset[i] = pattern.offset_e[detector];
+            }
+        }
+        Dwell dwell;
+        dwell.time_s = instrument.derived().dwell_s;
+        const double wavelength = effectiveWavelength_um(solarSpectrum(), b);
+        dwell.electrons_per_joule = b.quantum_efficiency / photonEnergy_J(wavelength);
+        dwell.dark_e = path.effects.dark_current ? instrument.detector().dark_current_e_s * dwell.time_s : 0.0;
+        dwell.full_well_e = fullWell_e(path);
+        gatherElectrons({power}, dwell, gain, offset, {electrons});
+
+        const NoiseKinds kinds{path.effects.shot_noise, path.effects.read_noise ? instrument.noise().read_noise_e : 0.0};
+        addNoise({electrons}, kinds,
+                 {path.noise_seed, static_cast<std::uint32_t>(part.line), static_cast<std::uint32_t>(part.first),
+                  static_cast<std::uint32_t>(band)},
+                 {read});
+        writeCounts({read}, steps, {counts.subspan(band * n, n)});
+
+        if (trace != nullptr) {
+            const int at = static_cast<int>(band);
+            trace->add("optics", "N", "f-number", instrument.optics().f_number, "", at);
+            trace->add("optics", "t_o", "transmission of the optics", instrument.optics().transmission, "", at);
+            trace->add("optics", "cos a", "cosine of the angle off the axis", off_axis.empty() ? 1.0 : off_axis[0], "", at);
+            trace->add("optics", "p", "detector pitch", pitch, "m", at);
+            trace->add("optics", "dlambda", "width of the band", b.width_um(), "um", at);
+            trace->add("optics", "P", "power on the detector", power[0], "W", at);
+            trace->add("detector", "t_d", "dwell time", dwell.time_s, "s", at);
+            trace->add("detector", "eta", "quantum efficiency", b.quantum_efficiency, "", at);
+            trace->add("detector", "lambda", "effective wavelength", wavelength, "um", at);
+            trace->add("detector", "g", "gain of this detector", gain.empty() ? 1.0 : gain[0], "", at);
+            trace->add("detector", "o", "offset of this detector", offset.empty() ? 0.0 : offset[0], "e", at);
+            trace->add("detector", "n_d", "dark electrons", dwell.dark_e, "e", at);
+            trace->add("detector", "n_w", "full well", instrument.detector().full_well_e, "e", at);
+            trace->add("detector", "n_e", "expected electrons", electrons[0], "e", at);
+            trace->add("detector", "sigma_r", "read noise", kinds.read_e, "e", at);
+            trace->add("detector", "n", "electrons read out, with noise", read[0], "e", at);
+            trace->add("counts", "q", "electrons a count", steps.step_e, "e", at);
+            trace->add("counts", "DN_max", "largest count", steps.most, "counts", at);
+            trace->add("counts", "DN", "number written down", counts[band * n], "counts", at);
+        }
+    }
+}
+
+}  // namespace linefall

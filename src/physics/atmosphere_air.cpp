@@ -1,0 +1,300 @@
+// The air of one sun and one set of bands: tables over height, then spans of samples.
+
+#include <algorithm>
+#include <cmath>
+#include <stdexcept>
+#include <utility>
+
+#include "base/constants.h"
+#include "base/fast_exp.h"
+#include "physics/atmosphere.h"
+
+namespace linefall {
+
+namespace {
+
+constexpr double pi = constants::pi;
+constexpr double table_from_m = -500.0;
+constexpr double table_step_m = 25.0;
+constexpr int table_cells = 380;  // up to 9000 m
+constexpr double table_to_m = table_from_m + table_cells * table_step_m;
+constexpr std::size_t block = 128;  // samples worked on at a time, in the processor's nearest memory
+
+/// (1 - e^-y) / y, 1 at y = 0. The tiny number leaves every other y as it is and makes the quotient 1 there, without a choice
+/// that would keep loops from being vectorised.
+inline double meanAttenuation(double y) {
+    const double held = y + 1e-300;
+    return -fastExpm1(-held) / held;
+}
+
+/// p(h) / p(0) of the standard atmosphere.
+double pressureShare(double height_m) {
+    return standardPressure_Pa(geopotentialHeight_m(height_m)) / constants::standard_pressure_Pa;
+}
+
+/// A cubic in every cell through the two nodes of the cell and the two beside them. `value(h)` is asked once a node.
+template <class Value>
+std::vector<std::array<double, 4>> cubicTable(const Value& value) {
+    std::vector<double> nodes(table_cells + 3);
+    for (std::size_t i = 0; i < nodes.size(); ++i) {
+        nodes[i] = value(table_from_m + (static_cast<double>(i) - 1.0) * table_step_m);
+    }
+    std::vector<std::array<double, 4>> out(table_cells);
+    for (std::size_t i = 0; i < out.size(); ++i) {
+        const double before = nodes[i], left = nodes[i + 1], right = nodes[i + 2], after = nodes[i + 3];
+        out[i] = {left, -before / 3.0 - left / 2.0 + right - after / 6.0, before / 2.0 - left + right / 2.0,
+                  (after - before) / 6.0 + (left - right) / 2.0};
+    }
+    return out;
+}
+
+inline double cubicAt(const std::array<double, 4>& c, double u) { return c[0] + u * (c[1] + u * (c[2] + u * c[3])); }
+
+/// Where a height lies in the tables.
+struct Cell {
+    std::size_t index;
+    double u;
+};
+inline bool inTable(double height_m) { return height_m >= table_from_m && height_m <= table_to_m; }
+inline Cell cellOf(double height_m) {
+    const double at = (height_m - table_from_m) * (1.0 / table_step_m);
+    const int index = std::min(static_cast<int>(at), table_cells - 1);
+    return {static_cast<std::size_t>(index), at - index};
+}
+
+/// Nodes and weights of the Gauss-Legendre rule with n points on [-1, 1], by Newton's method on the Legendre polynomial.
+std::vector<std::array<double, 2>> gaussLegendre(int n) {
+    std::vector<std::array<double, 2>> out;
+    for (int i = 0; i < n; ++i) {
+        double x = std::cos(pi * (i + 0.75) / (n + 0.5));
+        double slope = 1.0;
+        for (int step = 0; step < 8; ++step) {
+            double previous = 1.0, current = x;
+            for (int k = 2; k <= n; ++k) {
+                const double next = ((2 * k - 1) * x * current - (k - 1) * previous) / k;
+                previous = current;
+                current = next;
+            }
+            slope = n * (x * current - previous) / (x * x - 1.0);
+            x -= current / slope;
+        }
+        out.push_back({x, 2.0 / ((1.0 - x * x) * slope * slope)});
+    }
+    return out;
+}
+
+/// Complete elliptic integral of the second kind, parameter m = k^2 < 1, by the arithmetic-geometric mean
+/// (Abramowitz and Stegun 17.6).
+double completeEllipticE(double m) {
+    double a = 1.0, b = std::sqrt(1.0 - m), sum = 0.5 * m, power = 0.5;
+    while (a - b > 1e-15 * a) {
+        const double c = 0.5 * (a - b);
+        const double mean = 0.5 * (a + b);
+        b = std::sqrt(a * b);
+        a = mean;
+        power *= 2.0;
+        sum += power * c * c;
+    }
+    return pi / (2.0 * a) * (1.0 - sum);
+}
+
+/// Mean of the Henyey-Greenstein phase function over azimuth, for sun and view at the given zenith angles: with
+/// a = 1 + g^2 - 2 g cos cos and b = 2 |g| sin sin, the mean of (1 - g^2) (a - b cos)^(-3/2) is
+/// (1 - g^2) 2 E(2b / (a + b)) / (pi (a - b) sqrt(a + b)).
+double meanHenyeyGreenstein(double sun_zenith_rad, double view_zenith_rad, double g) {
+    const double a = 1.0 + g * g - 2.0 * g * std::cos(sun_zenith_rad) * std::cos(view_zenith_rad);
+    const double b = 2.0 * std::abs(g) * std::sin(sun_zenith_rad) * std::sin(view_zenith_rad);
+    return (1.0 - g * g) * 2.0 * completeEllipticE(2.0 * b / (a + b)) / (pi * (a - b) * std::sqrt(a + b));
+}
+
+/// Throws when a value is not a number in its declared range.
+void check(const AirSettings& s) {
+    const std::array<std::pair<const char*, double>, 6> values{{{"air.aerosol_depth", s.aerosol_depth},
+                                                                {"air.angstrom", s.angstrom},
+                                                                {"air.asymmetry", s.asymmetry},
+                                                                {"air.aerosol_height", s.aerosol_height_m},
+                                                                {"air.aerosol_albedo", s.aerosol_albedo},
+                                                                {"air.pressure", s.pressure_Pa}}};
+    for (const auto& value : values) {
+        for (const Parameter& row : airKeys().rows()) {
+            const bool fits = value.second >= row.least && value.second <= row.most;
+            if (row.key == value.first && !fits) throw std::invalid_argument(row.key + " is out of its range, " + rangeText(row));
+        }
+    }
+}
+
+}  // namespace
+
+Air::Air(const AirSettings& settings, const Spectrum& sun_spectrum, const std::vector<Band>& bands, double sun_zenith_rad)
+    : settings_(settings) {
+    check(settings);
+    if (!std::isfinite(sun_zenith_rad)) throw std::invalid_argument("the sun's zenith angle is not finite");
+    const double zenith = std::abs(sun_zenith_rad);
+    sun_air_mass_ = relativeAirMass(zenith);
+    sun_is_up_ = zenith < 0.5 * pi;
+    pressure_share_ = cubicTable(pressureShare);
+    buildSkyDirections(zenith);
+
+    for (const Band& band : bands) {
+        // Smooth quantities as spectra with points much closer than the band is wide.
+        constexpr int steps = 256;
+        std::vector<Spectrum::Point> rayleigh, aerosol;
+        const double first = band.first_um();
+        const double width = std::max(band.last_um() - first, 1e-9);
+        for (int i = 0; i <= steps; ++i) {
+            const double wavelength = first + width * i / steps;
+            rayleigh.push_back({wavelength, rayleighOpticalDepth(wavelength, settings.pressure_Pa)});
+            aerosol.push_back({wavelength, aerosolOpticalDepth(wavelength, settings.aerosol_depth, settings.angstrom)});
+        }
+        OfBand out;
+        out.rayleigh = bandMeanUnder(Spectrum(std::move(rayleigh)), sun_spectrum, band);
+        out.aerosol = bandMeanUnder(Spectrum(std::move(aerosol)), sun_spectrum, band);
+        out.wavelength_um = linefall::effectiveWavelength_um(sun_spectrum, band);
+        out.sky = cubicTable([&](double height_m) { return skyShare(depthsAbove(out, height_m)); });
+        bands_.push_back(std::move(out));
+    }
+}
+
+Air::Depths Air::depthsAbove(const OfBand& band, double height_m) const {
+    return {band.rayleigh * pressureShare(height_m), band.aerosol * std::exp(-height_m / settings_.aerosol_height_m)};
+}
+
+void Air::buildSkyDirections(double sun_zenith_rad) {
+    // Radiance of the sky in a direction is air mass x phase / (4 pi) x ...; level ground sees it times cos z dw =
+    // cos z sin z 2 pi dz once the phase is averaged over azimuth. The panels meet at the sun's zenith angle, where the
+    // phase function is sharpest and the nodes lie closest.
+    constexpr int nodes = 32;
+    const auto rule = gaussLegendre(nodes);
+    const double horizon = 0.5 * pi;
+    const double sun = std::min(sun_zenith_rad, horizon);
+    for (const auto& [from, to] : {std::pair{0.0, sun}, std::pair{sun, horizon}}) {
+        if (!(to - from > 1e-9)) continue;
+        for (const auto& node : rule) {
+            const double zenith = 0.5 * (from + to) + 0.5 * (to - from) * node[0];
+            const double weight = 0.5 * (to - from) * node[1] * 2.0 * pi * std::cos(zenith) * std::sin(zenith);
+            const double mass = relativeAirMass(zenith);
+            const double along = std::cos(sun) * std::cos(zenith);
+            const double across = std::sin(sun) * std::sin(zenith);
+            const double rayleigh = 0.75 * (1.0 + along * along + 0.5 * across * across);
+            const double aerosol = settings_.aerosol_albedo * meanHenyeyGreenstein(sun, zenith, settings_.asymmetry);
+            const double scale = weight * mass / (4.0 * pi);
+            directions_.push_back({mass, scale * rayleigh, scale * aerosol});
+        }
+    }
+}
+
+double Air::skyShare(const Depths& above) const {
+    // Light scattered once on its way down through depth t: the integral of exp(-m0 s) exp(-m (t - s)) ds over 0..t is
+    // t exp(-min(m, m0) t) (1 - exp(-y)) / y with y = |m - m0| t.
+    const double depth = above.rayleigh + above.aerosol;
+    double sum = 0.0;
+    for (const SkyDirection& d : directions_) {
+        const double slow = std::min(d.air_mass, sun_air_mass_);
+        const double y = std::abs(d.air_mass - sun_air_mass_) * depth;
+        sum += (above.rayleigh * d.rayleigh_weight + above.aerosol * d.aerosol_weight) * fastExp(-slow * depth) * meanAttenuation(y);
+    }
+    return sum;
+}
+
+void Air::down(int band, std::span<const double> ground_height_m, std::span<double> beam_transmission,
+               std::span<double> sky_share) const {
+    const OfBand& b = of(band);
+    const std::size_t count = ground_height_m.size();
+    if (!settings_.on || !sun_is_up_) {
+        std::fill_n(beam_transmission.begin(), count, sun_is_up_ ? 1.0 : 0.0);
+        std::fill_n(sky_share.begin(), count, 0.0);
+        return;
+    }
+    const double per_height = -1.0 / settings_.aerosol_height_m;
+    const double rayleigh = -sun_air_mass_ * b.rayleigh;
+    const double aerosol = -sun_air_mass_ * b.aerosol;
+    std::array<double, block> pressure{};
+    for (std::size_t start = 0; start < count; start += block) {
+        const std::size_t n = std::min(block, count - start);
+        const double* height = ground_height_m.data() + start;
+        double* beam = beam_transmission.data() + start;
+        double* sky = sky_share.data() + start;
+        for (std::size_t i = 0; i < n; ++i) {
+            if (inTable(height[i])) {
+                const Cell cell = cellOf(height[i]);
+                pressure[i] = cubicAt(pressure_share_[cell.index], cell.u);
+                sky[i] = cubicAt(b.sky[cell.index], cell.u);
+            } else {
+                pressure[i] = pressureShare(height[i]);
+                sky[i] = skyShare(depthsAbove(b, height[i]));
+            }
+        }
+        for (std::size_t i = 0; i < n; ++i) {
+            beam[i] = fastExp(rayleigh * pressure[i] + aerosol * fastExp(per_height * height[i]));
+        }
+    }
+}
+
+void Air::up(int band, double sensor_height_m, std::span<const double> ground_height_m, std::span<const double> view_air_mass,
+             std::span<const double> scattering_cosine, std::span<double> transmission,
+             std::span<double> path_radiance_per_irradiance) const {
+    const OfBand& b = of(band);
+    const std::size_t count = ground_height_m.size();
+    if (!settings_.on) {
+        std::fill_n(transmission.begin(), count, 1.0);
+        std::fill_n(path_radiance_per_irradiance.begin(), count, 0.0);
+        return;
+    }
+    const Depths sensor = depthsAbove(b, sensor_height_m);
+    const double light = sun_is_up_ ? std::exp(-sun_air_mass_ * (sensor.rayleigh + sensor.aerosol)) / (4.0 * pi) : 0.0;
+    const double rayleigh_light = light * 0.75;
+    const double g = settings_.asymmetry;
+    const double aerosol_light = light * settings_.aerosol_albedo * (1.0 - g * g);
+    const double per_height = -1.0 / settings_.aerosol_height_m;
+    const double sun_mass = sun_air_mass_;
+    std::array<double, block> pressure{};
+    std::array<double, block> phase{};
+    for (std::size_t start = 0; start < count; start += block) {
+        const std::size_t n = std::min(block, count - start);
+        const double* height = ground_height_m.data() + start;
+        const double* mass = view_air_mass.data() + start;
+        const double* cosine = scattering_cosine.data() + start;
+        double* through = transmission.data() + start;
+        double* haze = path_radiance_per_irradiance.data() + start;
+        for (std::size_t i = 0; i < n; ++i) {
+            if (inTable(height[i])) {
+                const Cell cell = cellOf(height[i]);
+                pressure[i] = cubicAt(pressure_share_[cell.index], cell.u);
+            } else {
+                pressure[i] = pressureShare(height[i]);
+            }
+            const double d = 1.0 + g * g - 2.0 * g * cosine[i];
+            phase[i] = aerosol_light / (d * std::sqrt(d));
+        }
+        for (std::size_t i = 0; i < n; ++i) {
+            // Depths of the layer, positive below the sensor; `m` has the same sign, so that m * depth never is negative.
+            const double rayleigh = b.rayleigh * pressure[i] - sensor.rayleigh;
+            const double aerosol = b.aerosol * fastExp(per_height * height[i]) - sensor.aerosol;
+            const double depth = rayleigh + aerosol;
+            const double m = std::copysign(mass[i], depth);
+            through[i] = fastExp(-(m * depth));
+            haze[i] = m * (rayleigh * (rayleigh_light * (1.0 + cosine[i] * cosine[i])) + aerosol * phase[i]) *
+                      meanAttenuation((m + sun_mass) * depth);
+        }
+    }
+}
+
+double Air::skyRadiance(int band, double height_m, const Vec3& view_direction, const Vec3& sun_direction) const {
+    if (!settings_.on || !sun_is_up_) return 0.0;
+    const Depths above = depthsAbove(of(band), height_m);
+    const double depth = above.rayleigh + above.aerosol;
+    const double mass = relativeAirMass(std::acos(std::clamp(view_direction.z, 0.0, 1.0)));
+    Vec3 seen = view_direction;
+    if (seen.z < 0.0) {
+        const double level = std::hypot(seen.x, seen.y);
+        seen = level > 0.0 ? Vec3{seen.x / level, seen.y / level, 0.0} : Vec3{1.0, 0.0, 0.0};
+    }
+    // Light travels from the sun and from the piece of sky to the eye: the scattering angle is the angle between them.
+    const double cosine = std::clamp(glm::dot(seen, sun_direction), -1.0, 1.0);
+    const double scattered = above.rayleigh * rayleighPhase(cosine) +
+                             settings_.aerosol_albedo * above.aerosol * henyeyGreensteinPhase(cosine, settings_.asymmetry);
+    return mass * scattered / (4.0 * pi) * std::exp(-std::min(mass, sun_air_mass_) * depth) *
+           meanAttenuation(std::abs(mass - sun_air_mass_) * depth);
+}
+
+}  // namespace linefall

@@ -1,0 +1,34 @@
+#include "physics/converter.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace linefall {
+
+const Keys<ConverterSettings>& converterKeys() {
+    using C = ConverterSettings;
+    static const Keys<C> keys = [] {
+        Keys<C> k("instrument.");
+        k.count("bits", &C::bits, 12, 1, 16, "bits of the converter: 2^bits counts")
+            .derived("gain", Kind::electrons, &C::gain_e, 1e-6, 1e9, "electrons a count; auto: the full well fills the converter");
+        return k;
+    }();
+    return keys;
+}
+
+Steps stepsOf(const ConverterSettings& settings, double full_well_e, bool quantised) {
+    const double levels = std::ldexp(1.0, settings.bits);
+    const double step = settings.gain_e.value_or(full_well_e / levels);
+    if (quantised) return {step, static_cast<int>(levels) - 1};
+    return {step * levels / 65536.0, 65535};
+}
+
+void writeCounts(const ReadElectrons& in, const Steps& steps, const Counts& out) {
+    const double most = steps.most;
+    for (std::size_t i = 0; i < out.value.size(); ++i) {
+        const double code = std::floor(in.value[i] / steps.step_e);
+        out.value[i] = static_cast<std::uint16_t>(static_cast<int>(std::min(std::max(code, 0.0), most)));
+    }
+}
+
+}  // namespace linefall

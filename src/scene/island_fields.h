@@ -1,0 +1,46 @@
+#pragma once
+// The farmland: parishes with a direction of their own, divided again and again into fields.
+
+#include <array>
+#include <cstdint>
+#include <vector>
+
+#include "scene/island_map.h"
+
+namespace linefall::island {
+
+/// A field seen from a point: what grows, and how far the nearest edge is.
+struct FieldView {
+    Cover cover = Cover::open;  ///< open: no farmland here
+    float edge_m = 1e9f;
+    bool hedge = false;         ///< the nearest edge carries a hedge
+};
+
+class Fields {
+public:
+    Fields(const Plan& plan, const Guides& guides);
+    [[nodiscard]] FieldView at(float east, float north) const;
+
+private:
+    static constexpr float parish_m = 640.0f;
+    static constexpr int parishes = 13;  // along each side; covers the place
+
+    struct Node {
+        float across_u = 0.0f, across_v = 0.0f, offset = 0.0f;  // the dividing line
+        int below = -1, above = -1;                             // children; none: a field
+        Cover cover = Cover::open;
+        bool hedge = false;
+    };
+    struct Parish {
+        Spot site;
+        float cos_turn = 1.0f, sin_turn = 0.0f;
+        int root = -1;
+    };
+
+    int divide(const Plan& plan, const Guides& guides, const Parish& parish, std::array<float, 4> box, int depth, int key);
+
+    std::vector<Parish> parish_;
+    std::vector<Node> node_;
+};
+
+}  // namespace linefall::island

@@ -1,0 +1,26 @@
+#pragma once
+// A place: what is flown over, and where on Earth it lies.
+
+#include <memory>
+#include <string>
+
+#include "ground/ground.h"
+#include "physics/material.h"
+#include "physics/sun.h"
+
+namespace linefall {
+
+struct PlaceData {
+    std::string name;         ///< as asked for: "island", or a path
+    std::string title;        ///< "The island"
+    std::string description;  ///< one or two sentences
+    SunSite site;             ///< latitude, longitude, altitude of the datum
+    double utc_offset_s = 0.0;  ///< of the local clock
+    Materials materials;
+    std::shared_ptr<const Ground> ground;
+};
+
+/// Loads a place by name (scenes/places/NAME.toml) or path (a .toml file). Throws InputError with all problems.
+[[nodiscard]] std::shared_ptr<const PlaceData> loadPlace(const std::string& name_or_path, int threads = 0);
+
+}  // namespace linefall
