@@ -138,4 +138,33 @@ void layRoad(const std::vector<Spot>& line, float half_width_m, Cover cover, Map
     });
 }
 
+void levelPatch(Spot at, float length_m, float width_m, float heading_rad, float blend_m, float level_m, Cover cover, Map& map) {
+    const float along_east = std::sin(heading_rad);
+    const float along_north = std::cos(heading_rad);
+    const float wide = 0.5f * std::sqrt(length_m * length_m + width_m * width_m) + blend_m + spacing;
+    const auto index = [](float metres, int most) { return std::clamp(static_cast<int>((metres + reach) / spacing), 1, most - 2); };
+    // How far a point lies outside the rectangle.
+    const auto outside = [&](float east, float north) {
+        const float x = east - at.east;
+        const float y = north - at.north;
+        const float u = std::max(0.0f, std::fabs(x * along_east + y * along_north) - 0.5f * length_m);
+        const float v = std::max(0.0f, std::fabs(x * along_north - y * along_east) - 0.5f * width_m);
+        return std::sqrt(u * u + v * v);
+    };
+    for (int row = index(at.north - wide, posts); row <= index(at.north + wide, posts); ++row) {
+        for (int column = index(at.east - wide, posts); column <= index(at.east + wide, posts); ++column) {
+            const float out = outside(postAt(column), postAt(row));
+            if (out < corner + blend_m && !touchesWater(map, column, row)) {
+                float& h = map.height_m.at(column, row);
+                h = mix(level_m, h, smoothStep(0.0f, blend_m, out - corner));
+            }
+            const float cell_out = outside(cellAt(column), cellAt(row));
+            if (cell_out > 2.0f) continue;
+            map.kept.at(column, row) = 1;
+            Cover& c = map.cover.at(column, row);
+            if (!isWater(c) && cover != Cover::open) c = cover;
+        }
+    }
+}
+
 }  // namespace linefall::island
