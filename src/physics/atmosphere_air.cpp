@@ -132,7 +132,9 @@ Air::Air(const AirSettings& settings, const Spectrum& sun_spectrum, const std::v
     const double zenith = std::abs(sun_zenith_rad);
     sun_air_mass_ = relativeAirMass(zenith);
     sun_is_up_ = zenith < 0.5 * pi;
-    pressure_share_ = cubicTable(pressureShare);
+    const auto pressure = cubicTable(pressureShare);
+    const auto aerosol_share = cubicTable([&](double height_m) { return std::exp(-height_m / settings.aerosol_height_m); });
+    for (std::size_t i = 0; i < pressure.size(); ++i) layers_.push_back({pressure[i], aerosol_share[i]});
     buildSkyDirections(zenith);
 
     for (const Band& band : bands) {
@@ -155,8 +157,16 @@ Air::Air(const AirSettings& settings, const Spectrum& sun_spectrum, const std::v
     }
 }
 
+Air::Depths Air::sharesAbove(double height_m) const {
+    if (!inTable(height_m)) return {pressureShare(height_m), std::exp(-height_m / settings_.aerosol_height_m)};
+    const Cell cell = cellOf(height_m);
+    const Layer& layer = layers_[cell.index];
+    return {cubicAt(layer.pressure, cell.u), cubicAt(layer.aerosol, cell.u)};
+}
+
 Air::Depths Air::depthsAbove(const OfBand& band, double height_m) const {
-    return {band.rayleigh * pressureShare(height_m), band.aerosol * std::exp(-height_m / settings_.aerosol_height_m)};
+    const Depths shares = sharesAbove(height_m);
+    return {band.rayleigh * shares.rayleigh, band.aerosol * shares.aerosol};
 }
 
 void Air::buildSkyDirections(double sun_zenith_rad) {
@@ -205,28 +215,25 @@ void Air::down(int band, std::span<const double> ground_height_m, std::span<doub
         std::fill_n(sky_share.begin(), count, 0.0);
         return;
     }
-    const double per_height = -1.0 / settings_.aerosol_height_m;
     const double rayleigh = -sun_air_mass_ * b.rayleigh;
     const double aerosol = -sun_air_mass_ * b.aerosol;
-    std::array<double, block> pressure{};
+    std::array<double, block> exponent;
     for (std::size_t start = 0; start < count; start += block) {
         const std::size_t n = std::min(block, count - start);
-        const double* height = ground_height_m.data() + start;
-        double* beam = beam_transmission.data() + start;
-        double* sky = sky_share.data() + start;
+        const double* __restrict height = ground_height_m.data() + start;
+        double* __restrict beam = beam_transmission.data() + start;
+        double* __restrict sky = sky_share.data() + start;
         for (std::size_t i = 0; i < n; ++i) {
+            const Depths shares = sharesAbove(height[i]);
+            exponent[i] = rayleigh * shares.rayleigh + aerosol * shares.aerosol;
             if (inTable(height[i])) {
                 const Cell cell = cellOf(height[i]);
-                pressure[i] = cubicAt(pressure_share_[cell.index], cell.u);
                 sky[i] = cubicAt(b.sky[cell.index], cell.u);
             } else {
-                pressure[i] = pressureShare(height[i]);
                 sky[i] = skyShare(depthsAbove(b, height[i]));
             }
         }
-        for (std::size_t i = 0; i < n; ++i) {
-            beam[i] = fastExp(rayleigh * pressure[i] + aerosol * fastExp(per_height * height[i]));
-        }
+        for (std::size_t i = 0; i < n; ++i) beam[i] = fastExp(exponent[i]);
     }
 }
 
@@ -245,35 +252,30 @@ void Air::up(int band, double sensor_height_m, std::span<const double> ground_he
     const double rayleigh_light = light * 0.75;
     const double g = settings_.asymmetry;
     const double aerosol_light = light * settings_.aerosol_albedo * (1.0 - g * g);
-    const double per_height = -1.0 / settings_.aerosol_height_m;
     const double sun_mass = sun_air_mass_;
-    std::array<double, block> pressure{};
-    std::array<double, block> phase{};
+    std::array<double, block> rayleigh;
+    std::array<double, block> aerosol;
+    std::array<double, block> aerosol_phase;
     for (std::size_t start = 0; start < count; start += block) {
         const std::size_t n = std::min(block, count - start);
-        const double* height = ground_height_m.data() + start;
-        const double* mass = view_air_mass.data() + start;
-        const double* cosine = scattering_cosine.data() + start;
-        double* through = transmission.data() + start;
-        double* haze = path_radiance_per_irradiance.data() + start;
+        const double* __restrict height = ground_height_m.data() + start;
+        const double* __restrict mass = view_air_mass.data() + start;
+        const double* __restrict cosine = scattering_cosine.data() + start;
+        double* __restrict through = transmission.data() + start;
+        double* __restrict haze = path_radiance_per_irradiance.data() + start;
         for (std::size_t i = 0; i < n; ++i) {
-            if (inTable(height[i])) {
-                const Cell cell = cellOf(height[i]);
-                pressure[i] = cubicAt(pressure_share_[cell.index], cell.u);
-            } else {
-                pressure[i] = pressureShare(height[i]);
-            }
+            // Depths of the layer between ground and sensor, positive when the sensor is above.
+            const Depths shares = sharesAbove(height[i]);
+            rayleigh[i] = b.rayleigh * shares.rayleigh - sensor.rayleigh;
+            aerosol[i] = b.aerosol * shares.aerosol - sensor.aerosol;
             const double d = 1.0 + g * g - 2.0 * g * cosine[i];
-            phase[i] = aerosol_light / (d * std::sqrt(d));
+            aerosol_phase[i] = aerosol_light / (d * std::sqrt(d));
         }
         for (std::size_t i = 0; i < n; ++i) {
-            // Depths of the layer, positive below the sensor; `m` has the same sign, so that m * depth never is negative.
-            const double rayleigh = b.rayleigh * pressure[i] - sensor.rayleigh;
-            const double aerosol = b.aerosol * fastExp(per_height * height[i]) - sensor.aerosol;
-            const double depth = rayleigh + aerosol;
-            const double m = std::copysign(mass[i], depth);
+            const double depth = rayleigh[i] + aerosol[i];
+            const double m = std::copysign(mass[i], depth);  // m * depth never is negative
             through[i] = fastExp(-(m * depth));
-            haze[i] = m * (rayleigh * (rayleigh_light * (1.0 + cosine[i] * cosine[i])) + aerosol * phase[i]) *
+            haze[i] = m * (rayleigh[i] * (rayleigh_light * (1.0 + cosine[i] * cosine[i])) + aerosol[i] * aerosol_phase[i]) *
                       meanAttenuation((m + sun_mass) * depth);
         }
     }
