@@ -56,4 +56,49 @@ bool parallelFor(int count, int threads, const std::function<void(int)>& work, c
     return done.load() == count;
 }
 
+struct Background::Job {
+    Cancel cancel{false};
+    std::atomic<bool> done{true};
+    std::exception_ptr failure;
+    std::thread thread;
+};
+
+Background::Background() : job_(std::make_unique<Job>()) {}
+
+Background::~Background() {
+    cancel();
+    if (job_->thread.joinable()) job_->thread.join();
+}
+
+void Background::start(std::function<void(const Cancel&)> job) {
+    cancel();
+    if (job_->thread.joinable()) job_->thread.join();
+    job_ = std::make_unique<Job>();
+    job_->done = false;
+    started_ = true;
+    Job* state = job_.get();
+    job_->thread = std::thread([state, work = std::move(job)] {
+        try {
+            work(state->cancel);
+        } catch (...) {
+            state->failure = std::current_exception();
+        }
+        state->done.store(true, std::memory_order_release);
+    });
+}
+
+bool Background::running() const { return !job_->done.load(std::memory_order_acquire); }
+
+void Background::cancel() { job_->cancel = true; }
+
+void Background::finish() {
+    if (job_->thread.joinable()) job_->thread.join();
+    started_ = false;
+    if (job_->failure) {
+        const std::exception_ptr failure = job_->failure;
+        job_->failure = nullptr;
+        std::rethrow_exception(failure);
+    }
+}
+
 }  // namespace linefall
