@@ -12,12 +12,18 @@ const Keys<AirSettings>& airKeys() {
     static const Keys<A> keys = [] {
         Keys<A> k("air.");
         k.flag("on", &A::on, true, "air scatters and takes light; off: no air at all")
-            .number("aerosol_depth", Kind::number, &A::aerosol_depth, 0.10, 0.0, 2.0, "optical depth of the aerosol at 550 nm: 0.05 clear, 0.3 hazy, 1 thick haze")
-            .number("angstrom", Kind::number, &A::angstrom, 1.3, -1.0, 4.0, "how fast the aerosol thins out towards long waves: small for coarse dust, large for fine smoke")
-            .number("asymmetry", Kind::number, &A::asymmetry, 0.65, -0.95, 0.95, "how much the aerosol scatters forward: 0 evenly, towards 1 ever more ahead")
-            .number("aerosol_height", Kind::length, &A::aerosol_height_m, 2000.0, 200.0, 20000.0, "height over which the aerosol thins out to 37 %")
-            .number("aerosol_albedo", Kind::ratio, &A::aerosol_albedo, 0.95, 0.0, 1.0, "share of the light taken by the aerosol that is scattered, not absorbed")
-            .number("pressure", Kind::pressure, &A::pressure_Pa, constants::standard_pressure_Pa, 0.0, 120000.0, "air pressure at the datum; sets the scattering by molecules");
+            .number("aerosol_depth", Kind::number, &A::aerosol_depth, 0.10, 0.0, 2.0,
+                    "optical depth of the aerosol at 550 nm: 0.05 clear, 0.3 hazy, 1 thick haze")
+            .number("angstrom", Kind::number, &A::angstrom, 1.3, -1.0, 4.0,
+                    "how fast the aerosol thins out towards long waves: small for coarse dust, large for fine smoke")
+            .number("asymmetry", Kind::number, &A::asymmetry, 0.65, -0.95, 0.95,
+                    "how much the aerosol scatters forward: 0 evenly, towards 1 ever more ahead")
+            .number("aerosol_height", Kind::length, &A::aerosol_height_m, 2000.0, 500.0, 20000.0,
+                    "height over which the aerosol thins out to 37 %")
+            .number("aerosol_albedo", Kind::ratio, &A::aerosol_albedo, 0.95, 0.0, 1.0,
+                    "share of the light taken by the aerosol that is scattered, not absorbed")
+            .number("pressure", Kind::pressure, &A::pressure_Pa, constants::standard_pressure_Pa, 0.0, 120000.0,
+                    "air pressure at the datum; sets the scattering by molecules");
         return k;
     }();
     return keys;

@@ -67,7 +67,9 @@ struct AirSettings {
 /// Optical depth above a height h: tau(h) = tau_R p(h)/p(0) + tau_A exp(-h / H), where tau_R and tau_A are averaged once
 /// over each band, weighted by response x sun; p(h) is the ICAO standard atmosphere, H the scale height of the aerosol.
 /// Within a layer both kinds are taken as evenly mixed: P = (d_R P_R + w d_A P_A) / (d_R + d_A), with d the depths of the
-/// layer, P the phase functions and w the aerosol's albedo. m0 and m are the relative air masses of sun and view.
+/// layer, P the phase functions and w the aerosol's albedo. m0 and m are the relative air masses of sun and view. They are
+/// smaller than 1 / cos z near the horizon, so level ground receives a few per cent less than the beam has lost even in thin
+/// air: part of the scattered light passes over the horizon.
 class Air {
 public:
     /// `sun_zenith_rad` is the refracted one; at pi/2 and more there is no light (no twilight).

@@ -201,7 +201,8 @@ double Air::skyShare(const Depths& above) const {
     for (const SkyDirection& d : directions_) {
         const double slow = std::min(d.air_mass, sun_air_mass_);
         const double y = std::abs(d.air_mass - sun_air_mass_) * depth;
-        sum += (above.rayleigh * d.rayleigh_weight + above.aerosol * d.aerosol_weight) * fastExp(-slow * depth) * meanAttenuation(y);
+        const double scattered = above.rayleigh * d.rayleigh_weight + above.aerosol * d.aerosol_weight;
+        sum += scattered * fastExp(-slow * depth) * meanAttenuation(y);
     }
     return sum;
 }

@@ -167,7 +167,8 @@ ParsedInstant parseInstant(std::string_view text) {
     if (date.year < first_year || date.year > last_year) return refused("a year from 1900 to 2200");
     if (date.month < 1 || date.month > 12) return refused("a month from 01 to 12");
     if (!isDate(date)) {
-        return refused(fmt::format("a day from 01 to {} in {:04}-{:02}", daysInMonth(date.year, date.month), date.year, date.month));
+        const int days = daysInMonth(date.year, date.month);
+        return refused(fmt::format("a day from 01 to {} in {:04}-{:02}", days, date.year, date.month));
     }
     if (hour > 23) return refused("an hour from 00 to 23");
     if (minute > 59) return refused("a minute from 00 to 59");

@@ -136,7 +136,7 @@ double solarRefraction_rad(double elevation_unrefracted_rad, double pressure_Pa,
     constexpr double set_deg = -(0.26667 + 0.5667);
     const double e = degreesFromRadians(elevation_unrefracted_rad);
     if (!(e >= set_deg)) return 0.0;
-    const double bent_deg = (pressure_Pa / 100.0 / 1010.0) * (283.0 / temperature_K) * 1.02 /
+    const double bent_deg = (pressure_Pa / 100.0 / 1010.0) * (283.0 / (temperature_K - 0.15)) * 1.02 /
                             (60.0 * std::tan(radiansFromDegrees(e + 10.3 / (e + 5.11))));
     return radiansFromDegrees(bent_deg);
 }

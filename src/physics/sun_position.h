@@ -38,9 +38,9 @@ struct SunPosition {
 [[nodiscard]] SunPosition sunAt(const Instant& utc, const Site& site, double ut1_minus_utc_s = 0.0);
 
 /// How much the air lifts the sun, rad: (P/1010)(283/(273+T)) 1.02 / (60 tan(e + 10.3/(e + 5.11))) degrees, with
-/// P in hPa, T in degrees Celsius and e the unrefracted elevation in degrees. 0 below e = -0.83337 deg (the disc's
-/// radius 0.26667 and 0.5667 of refraction), where the upper limb has set; the formula has no meaning there.
-/// Source: Reda and Andreas, NREL/TP-560-34302, eq. 42.
+/// P in hPa, T in degrees Celsius (the report's 273, not 273.15) and e the unrefracted elevation in degrees. 0 below
+/// e = -0.83337 deg (the disc's radius 0.26667 and 0.5667 of refraction), where the upper limb has set; the formula has
+/// no meaning there. Source: Reda and Andreas, NREL/TP-560-34302, eq. 42.
 [[nodiscard]] double solarRefraction_rad(double elevation_unrefracted_rad, double pressure_Pa, double temperature_K);
 
 /// Sunrise, transit and sunset of one day.
