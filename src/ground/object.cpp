@@ -32,7 +32,7 @@ struct HalfSpace {
 };
 
 struct Faces {
-    std::array<HalfSpace, 7> list;
+    std::array<HalfSpace, 9> list;
     int count = 0;
     void add(const Vec3& outward, double offset, bool side) {
         const double length = glm::length(outward);
@@ -46,12 +46,10 @@ Faces facesOf(const Object& o) {
     const double h = o.height_m;
     Faces f;
     f.add({0, 0, -1}, o.foundation_m, true);
-    if (o.shape != Shape::pyramid) {
-        f.add({1, 0, 0}, l, true);
-        f.add({-1, 0, 0}, l, true);
-        f.add({0, 1, 0}, w, true);
-        f.add({0, -1, 0}, w, true);
-    }
+    f.add({1, 0, 0}, l, true);  // of a pyramid only the foundation
+    f.add({-1, 0, 0}, l, true);
+    f.add({0, 1, 0}, w, true);
+    f.add({0, -1, 0}, w, true);
     switch (o.shape) {
         case Shape::pyramid:
             f.add({h, 0, l}, l * h, false);
@@ -108,8 +106,8 @@ void roots(double a, double b, double c, const Accept& accept) {
         return;
     }
     const double discriminant = b * b - a * c;
-    if (discriminant < 0.0) return;
-    const double q = -(b + std::copysign(std::sqrt(discriminant), b));
+    if (discriminant < -1e-15 * b * b) return;  // a touch may come out a rounding error below zero
+    const double q = -(b + std::copysign(std::sqrt(std::max(0.0, discriminant)), b));
     const double first = q / a;
     const double second = q != 0.0 ? c / q : first;
     accept(std::min(first, second));
@@ -126,14 +124,15 @@ std::optional<Local> hitRound(const Object& o, const Vec3& p, const Vec3& d, dou
     if (o.shape == Shape::cone) {
         const double k = r / h;  // radius lost a metre of height
         const auto depth = [&](double z) { return h - z; };
+        const double speck = 1e-12 * h;  // the apex itself, met straight from above, is a double root
         roots(d.x * d.x + d.y * d.y - k * k * d.z * d.z,
               p.x * d.x + p.y * d.y + k * k * depth(p.z) * d.z,
               p.x * p.x + p.y * p.y - k * k * depth(p.z) * depth(p.z), [&](double t) {
                   const Vec3 q = p + t * d;
-                  if (q.z < -o.foundation_m || q.z > h) return;
+                  if (q.z < 0.0 || depth(q.z) < -speck) return;
                   const double radius = k * depth(q.z);
-                  if (radius <= 0.0) return;
-                  take(t, glm::normalize(Vec3{q.x / radius, q.y / radius, k}), false);
+                  const Vec3 outward = radius > k * speck ? Vec3{q.x / radius, q.y / radius, k} : Vec3{0.0, 0.0, 1.0};
+                  take(t, glm::normalize(outward), false);
               });
     } else if (o.shape == Shape::dome) {
         const Vec3 scale{1.0 / r, 1.0 / r, 1.0 / h};
@@ -144,13 +143,12 @@ std::optional<Local> hitRound(const Object& o, const Vec3& p, const Vec3& d, dou
             if (q.z >= 0.0) take(t, glm::normalize(q * scale), false);
         });
     }
-    if (o.shape != Shape::cone) {  // the wall of a cylinder; of a dome only its foundation
-        const double wall_top = o.shape == Shape::cylinder ? h : 0.0;
-        roots(d.x * d.x + d.y * d.y, p.x * d.x + p.y * d.y, p.x * p.x + p.y * p.y - r * r, [&](double t) {
-            const Vec3 q = p + t * d;
-            if (q.z >= -o.foundation_m && q.z <= wall_top) take(t, Vec3{q.x / r, q.y / r, 0.0}, true);
-        });
-    }
+    // The wall of a cylinder; of a cone or dome only its foundation.
+    const double wall_top = o.shape == Shape::cylinder ? h : 0.0;
+    roots(d.x * d.x + d.y * d.y, p.x * d.x + p.y * d.y, p.x * p.x + p.y * p.y - r * r, [&](double t) {
+        const Vec3 q = p + t * d;
+        if (q.z >= -o.foundation_m && q.z <= wall_top) take(t, Vec3{q.x / r, q.y / r, 0.0}, true);
+    });
     if (o.shape == Shape::cylinder && d.z != 0.0) {
         const double t = (h - p.z) / d.z;
         const Vec3 q = p + t * d;
@@ -169,9 +167,7 @@ std::string_view nameOf(Shape shape) { return names[static_cast<std::size_t>(sha
 std::vector<std::string> shapeNames() { return {names.begin(), names.end()}; }
 
 double Object::radius_m() const {
-    if (!isRound(shape)) return 0.5 * std::hypot(length_m, width_m);
-    // A cone's foundation is wider than its base.
-    return 0.5 * length_m * (shape == Shape::cone ? 1.0 + foundation_m / height_m : 1.0);
+    return isRound(shape) ? 0.5 * length_m : 0.5 * std::hypot(length_m, width_m);
 }
 
 std::optional<double> Object::surfaceOver(double east, double north) const {

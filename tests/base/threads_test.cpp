@@ -123,3 +123,65 @@ TEST_CASE("a result keyed by index is the same to the bit for any number of thre
     const std::vector<double> one = form(1);
     for (const int threads : {2, 3, 7, 0}) CHECK(form(threads) == one);
 }
+
+TEST_CASE("a background job runs beside the asker and hands its end over once") {
+    Background background;
+    CHECK_FALSE(background.running());
+    CHECK_FALSE(background.ended());
+    std::atomic<bool> go{false};
+    int result = 0;
+    background.start([&](const Cancel&) {
+        while (!go) std::this_thread::yield();
+        result = 42;
+    });
+    CHECK(background.running());
+    CHECK_FALSE(background.ended());
+    go = true;
+    while (background.running()) std::this_thread::yield();
+    CHECK(background.ended());
+    background.finish();
+    CHECK(result == 42);
+    CHECK_FALSE(background.ended());
+    background.finish();  // nothing to wait for
+}
+
+TEST_CASE("what a background job throws comes out of finish, once") {
+    Background background;
+    background.start([](const Cancel&) { throw std::runtime_error("in the back"); });
+    CHECK_THROWS_WITH(background.finish(), "in the back");
+    CHECK_NOTHROW(background.finish());
+}
+
+TEST_CASE("a new background job cancels the old one, waits for it and forgets what it threw") {
+    Background background;
+    std::atomic<bool> first_saw_cancel{false};
+    background.start([&](const Cancel& cancel) {
+        while (!cancel) std::this_thread::yield();
+        first_saw_cancel = true;
+        throw std::runtime_error("old");
+    });
+    bool second_ran = false;
+    background.start([&](const Cancel& cancel) { second_ran = first_saw_cancel && !cancel; });
+    CHECK_NOTHROW(background.finish());
+    CHECK(second_ran);
+}
+
+TEST_CASE("a background job that is cancelled ends, and destroying it waits for it") {
+    std::atomic<bool> ended{false};
+    {
+        Background background;
+        background.start([&](const Cancel& cancel) {
+            while (!cancel) std::this_thread::yield();
+            ended = true;
+        });
+        background.cancel();
+        background.finish();
+        CHECK(ended);
+        ended = false;
+        background.start([&](const Cancel& cancel) {
+            while (!cancel) std::this_thread::yield();
+            ended = true;
+        });
+    }
+    CHECK(ended);
+}
