@@ -29,7 +29,7 @@ Raster<std::uint32_t> drawPlots(std::uint64_t seed, int threads) {
 float part(std::uint32_t word, int from) { return static_cast<float>((word >> from) & 255u) / 255.0f; }
 
 /// Cover of wild ground.
-Cover wild(const Plan& plan, const Guides& guides, float east, float north, float height, float slope, float lot) {
+Cover wild(const Plan& plan, const Guides& guides, float east, float north, float height, float slope, float southward, float lot) {
     const float s = guideValue(guides.inland_m, east, north);
     const float patch = plan.fine().sum(east / 95.0f + 21.0f, north / 95.0f + 4.0f, 3, 0.6f);
     if (s < 400.0f) {
@@ -47,28 +47,28 @@ Cover wild(const Plan& plan, const Guides& guides, float east, float north, floa
     const float broad = plan.broad().sum(east / 380.0f + 51.0f, north / 380.0f + 23.0f, 3, 0.6f);
     const float base = guideValue(guides.slope, east, north);
     // Snow lies above a ragged line, not on faces.
-    const float snow_line = 610.0f + 120.0f * broad + 60.0f * patch;
-    if (height > snow_line && slope < 0.92f + 0.0015f * (height - snow_line)) return Cover::snow;
-    if (slope > 1.0f + 0.15f * patch) return Cover::rock;
+    const float snow_line = 520.0f + 110.0f * broad + 90.0f * patch + 70.0f * std::clamp(southward, -1.0f, 1.0f);
+    const float face = 0.5f * (slope + base);  // snow bridges small steps
+    if (height > snow_line && face < 0.92f + 0.0022f * (height - snow_line)) return Cover::snow;
+    if (slope > 1.05f + 0.2f * patch) return Cover::rock;
     if (height > 470.0f + 90.0f * broad) {
-        if (slope > 0.72f + 0.25f * patch) return lot < 0.7f ? Cover::rock : Cover::gravel;
-        return patch > 0.12f ? Cover::gravel : patch > -0.12f ? Cover::dry_grass : Cover::scrub;
+        if (face > 0.86f + 0.35f * patch) return lot < 0.6f + patch ? Cover::rock : Cover::gravel;
+        return patch > 0.16f ? Cover::gravel : patch > -0.25f ? Cover::meadow : Cover::scrub;
     }
     // Forests like slopes too steep for the plough; they thin out upwards and along cliffs.
     const float top = 400.0f + 110.0f * broad;
-    const float woods = 1.15f * smoothStep(0.06f, 0.26f, base) + 0.9f * broad + 0.25f * patch - 0.55f - 1.4f * smoothStep(top - 90.0f, top + 30.0f, height) -
-                        0.8f * smoothStep(110.0f, 30.0f, s);
+    const float woods = 0.95f * smoothStep(0.10f, 0.34f, base) + 1.5f * broad + 0.35f * patch - 0.55f -
+                        1.4f * smoothStep(top - 120.0f, top + 30.0f, height) - 0.8f * smoothStep(150.0f, 30.0f, s);
     if (woods > 0.0f) {
         const float needles = smoothStep(60.0f, 300.0f, height + 150.0f * patch + 60.0f * (lot - 0.5f));
         return needles > 0.5f ? Cover::conifer : Cover::deciduous;
     }
     const float away = guideValue(guides.away_m, east, north);
     if (away < 34.0f && s > 80.0f && patch > 0.05f) return Cover::deciduous;  // along the streams
-    if (height > 240.0f + 80.0f * broad) return patch > 0.08f ? Cover::scrub : patch < -0.3f ? Cover::gravel : Cover::dry_grass;
-    if (woods > -0.2f && lot < 0.25f) return Cover::deciduous;
-    if (slope > 0.75f) return Cover::rock;
-    if (patch + 0.6f * broad > 0.28f) return Cover::scrub;
-    return patch - broad > 0.30f ? Cover::dry_grass : Cover::grass;
+    if (slope > 0.92f + 0.3f * patch) return Cover::rock;
+    if (height > 230.0f + 80.0f * broad) return patch > 0.10f ? Cover::scrub : patch < -0.42f ? Cover::gravel : Cover::meadow;
+    if (patch + 0.6f * broad > 0.25f) return Cover::scrub;
+    return patch - broad > 0.05f || s < 260.0f ? Cover::meadow : Cover::grass;
 }
 
 }  // namespace
@@ -94,8 +94,9 @@ void clothe(const Plan& plan, const Guides& guides, Map& map, int threads) {
             const float dy = (nw + ne - sw - se) / (2.0f * spacing);
             const float slope = std::sqrt(dx * dx + dy * dy);
             const std::uint32_t word = words.at(column / 2, row / 2);
-            const bool kept = map.kept.at(column, row) != 0;
-            if (!kept && height < 200.0f && slope < 0.5f) {
+            const bool kept = map.kept.at(column, row) == Map::bare;
+            const bool sandy = duneCoast(east, north) && guideValue(guides.inland_m, east, north) < 335.0f;
+            if (map.kept.at(column, row) == Map::free && !sandy && height < 200.0f && slope < 0.5f) {
                 const FieldView field = fields.at(east, north);
                 if (field.cover != Cover::open) {
                     if (field.edge_m < 3.3f) {
@@ -107,7 +108,7 @@ void clothe(const Plan& plan, const Guides& guides, Map& map, int threads) {
                     continue;
                 }
             }
-            c = wild(plan, guides, east, north, height, slope, part(word, 0));
+            c = wild(plan, guides, east, north, height, slope, dy, part(word, 0));
             if (kept && isForest(c)) c = Cover::grass;
         }
     });
@@ -117,13 +118,15 @@ void clothe(const Plan& plan, const Guides& guides, Map& map, int threads) {
             if (column == 0 || row == 0 || column == posts - 1 || row == posts - 1) continue;
             int trees = 0;
             int hedges = 0;
+            bool shore = false;  // water stays level
             for (int r = row - 1; r <= row; ++r) {
                 for (int k = column - 1; k <= column; ++k) {
                     hedges += hedge.at(k, r);
                     trees += isForest(map.cover.at(k, r)) ? 1 : 0;
+                    shore = shore || isWater(map.cover.at(k, r));
                 }
             }
-            if (trees < 3) continue;
+            if (trees < 3 || shore) continue;
             if (hedges > 0) {
                 if (hedges >= 3) map.height_m.at(column, row) += 2.2f + 1.6f * part(words.at(column / 2, row / 2), 8);
                 continue;

@@ -9,12 +9,13 @@ namespace {
 
 /// What a field bears; shares of the farmland, chosen by one random number.
 Cover crop(float lot) {
-    if (lot < 0.27f) return Cover::grass;
-    if (lot < 0.44f) return Cover::crop;
+    if (lot < 0.30f) return Cover::grass;
+    if (lot < 0.47f) return Cover::crop;
     if (lot < 0.62f) return Cover::grain;
-    if (lot < 0.76f) return Cover::loam;
-    if (lot < 0.84f) return Cover::clay;
-    if (lot < 0.95f) return Cover::dry_grass;
+    if (lot < 0.75f) return Cover::loam;
+    if (lot < 0.81f) return Cover::clay;
+    if (lot < 0.88f) return Cover::dry_grass;
+    if (lot < 0.95f) return Cover::meadow;
     return Cover::deciduous;  // a copse
 }
 
@@ -66,7 +67,7 @@ int Fields::divide(const Plan& plan, const Guides& guides, const Parish& parish,
         const float s = guideValue(guides.inland_m, east, north);
         const float away = guideValue(guides.away_m, east, north);
         const float wild = plan.broad().sum(east / 420.0f + 13.0f, north / 420.0f + 71.0f, 2);
-        const bool farmed = s > 130.0f && away > 30.0f && slope < 0.15f + 0.06f * wild && height < 135.0f + 60.0f * wild && wild > -0.33f;
+        const bool farmed = s > 130.0f && away > 30.0f && slope < 0.20f + 0.08f * wild && height < 150.0f + 60.0f * wild && wild > -0.40f;
         if (farmed) node_[static_cast<std::size_t>(index)].cover = crop(lot(22));
         return index;
     }

@@ -119,8 +119,8 @@ Map makeGround(const Plan& plan, const Guides& guide, int threads) {
             const float east = cellAt(column);
             const float north = cellAt(row);
             const float s = guideValue(guide.inland_m, east, north);
-            const float shelf = s > -150.0f ? 42.0f + 60.0f * plan.beach(east, north) + 60.0f * plan.fine().sum(east / 130.0f, north / 130.0f, 3) : 0.0f;
-            map.cover.at(column, row) = s > -shelf ? Cover::shallow : Cover::sea;
+            const float shelf = s > -260.0f ? 46.0f + 60.0f * plan.beach(east, north) + 60.0f * plan.fine().sum(east / 130.0f, north / 130.0f, 3) : 0.0f;
+            map.cover.at(column, row) = s > -0.6f * shelf ? Cover::shallow : s > -1.25f * shelf ? Cover::coastal : Cover::sea;
         }
     });
     for (const Way& stream : guide.streams) cutWater(stream, map);

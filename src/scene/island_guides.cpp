@@ -63,7 +63,7 @@ Relief startRelief(const Plan& plan, int nodes, double node_spacing, int threads
             // The first slopes decide where the main valleys run: broad waves make few long ones, not many short ones.
             const float rough = plan.broad().sum(east / 1000.0f, north / 1000.0f + 60.0f, 5, 0.55f);
             relief.height_m.at(column, row) = relief.steepness_m.at(column, row) * (4.0f + 6.0f * rough) + 0.004f * s;
-            relief.talus.at(column, row) = 0.74f + 0.24f * plan.broad().sum(east / 300.0f + 70.0f, north / 300.0f, 3, 0.7f);
+            relief.talus.at(column, row) = 0.70f + 0.36f * plan.broad().sum(east / 260.0f + 70.0f, north / 260.0f, 3, 0.7f);
         }
     });
     return relief;

@@ -14,6 +14,7 @@ namespace linefall::island {
 enum class Cover : std::uint8_t {
     open,
     sea,
+    coastal,
     shallow,
     fresh,  ///< lake, river and stream
     brine,
@@ -25,6 +26,7 @@ enum class Cover : std::uint8_t {
     dune,
     grass,
     dry_grass,
+    meadow,
     loam,
     clay,
     crop,
@@ -39,7 +41,7 @@ enum class Cover : std::uint8_t {
     count
 };
 
-[[nodiscard]] inline bool isWater(Cover c) { return c == Cover::sea || c == Cover::shallow || c == Cover::fresh || c == Cover::brine; }
+[[nodiscard]] inline bool isWater(Cover c) { return c == Cover::sea || c == Cover::coastal || c == Cover::shallow || c == Cover::fresh || c == Cover::brine; }
 
 /// Slowly varying fields on the guide grid (501 x 501 nodes, 16 m).
 struct Guides {
@@ -56,7 +58,9 @@ struct Guides {
 struct Map {
     Raster<float> height_m;      ///< posts
     Raster<Cover> cover;         ///< cells
-    Raster<std::uint8_t> kept;   ///< cells: 1 where neither trees, hedges nor fields may go
+    Raster<std::uint8_t> kept;   ///< cells: `free`, `bare` (neither trees nor fields) or `bank` (no fields)
+
+    static constexpr std::uint8_t free = 0, bare = 1, bank = 2;
 };
 
 /// Bilinear value of a guide at a world position inside the place.

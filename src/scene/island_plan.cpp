@@ -11,8 +11,8 @@ namespace linefall::island {
 namespace {
 
 /// Distance of the shore from the centre every 15 degrees, clockwise from north, before the noise, m.
-constexpr std::array<float, 24> outline{3250, 3120, 3280, 3480, 3300, 3240, 3260, 3130, 3180, 3590, 2960, 2830,
-                                        2760, 2900, 3080, 3440, 3320, 3080, 3300, 3460, 3270, 3480, 3420, 3200};
+constexpr std::array<float, 24> outline{3150, 2780, 3150, 3780, 3420, 3120, 3320, 3130, 3120, 3860, 2960, 2830,
+                                        2760, 2860, 3020, 3620, 3500, 2840, 2960, 3420, 3330, 3760, 3620, 3330};
 
 float catmullRom(float a, float b, float c, float d, float t) {
     return b + 0.5f * t * (c - a + t * (2.0f * a - 5.0f * b + 4.0f * c - d + t * (3.0f * (b - c) + d - a)));
@@ -26,7 +26,7 @@ float hill(Spot a, Spot b, float width, float east, float north) {
     const float x = east - a.east - along * dx;
     const float y = north - a.north - along * dy;
     const float square = (x * x + y * y) / (width * width);
-    return 1.0f / (1.0f + square * (1.0f + 0.6f * square));
+    return 1.0f / (1.0f + square * (1.0f + square * (0.5f + 0.25f * square)));
 }
 
 }  // namespace
@@ -51,7 +51,8 @@ std::vector<Spot> smoothLine(const std::vector<Spot>& spots, float step_m) {
 
 Plan::Plan(std::uint64_t seed) : seed_(seed), broad_(seed, 1), fine_(seed, 2) {
     const auto sway = [&](int k, float most) { return most * (2.0f * chance(seed, RandomUse::terrain, k, 0, 0x726976) - 1.0f); };
-    const std::vector<Spot> bends{{900, 800},
+    const std::vector<Spot> bends{{760, 900},
+                                  {900, 790},
                                   {1075, 560 + sway(1, 30)},
                                   {1130 + sway(2, 60), 250},
                                   {905 + sway(3, 60), -60},
@@ -62,9 +63,10 @@ Plan::Plan(std::uint64_t seed) : seed_(seed), broad_(seed, 1), fine_(seed, 2) {
                                   {1010 + sway(8, 40), -1460},
                                   {1175, -1700},
                                   {1060, -1960},
-                                  {960, -2200},
-                                  {940, -2480},
-                                  {930, -2900}};
+                                  {945, -2180},
+                                  {965, -2420},
+                                  {900, -2640},
+                                  {860, -2950}};
     const std::vector<Spot> line = smoothLine(bends, 6.0f);
     std::vector<float> run(line.size(), 0.0f);
     for (std::size_t i = 1; i < line.size(); ++i) {
@@ -78,7 +80,7 @@ Plan::Plan(std::uint64_t seed) : seed_(seed), broad_(seed, 1), fine_(seed, 2) {
         const float left = 1.0f - share;
         // Steep out of the lake, ever flatter towards the sea, as rivers are.
         const float level = lake_level * (0.25f * left + 0.75f * left * left * left);
-        const float width = 7.0f + 9.0f * share + 14.0f * smoothStep(to_sea - 300.0f, to_sea + 450.0f, run[i]);
+        const float width = 9.0f + 8.0f * share + 22.0f * smoothStep(to_sea - 250.0f, to_sea + 400.0f, run[i]);
         river_.push_back({line[i].east, line[i].north, level, width});
     }
 }
@@ -128,11 +130,12 @@ float Plan::inLake(float east, float north) const {
 float Plan::steepness(float east, float north) const {
     const float wx = east + 260.0f * broad_.at(east / 1100.0f + 40.0f, north / 1100.0f);
     const float wy = north + 260.0f * broad_.at(east / 1100.0f, north / 1100.0f + 40.0f);
-    const float summit = 150.0f * hill(massif, {-1000, 1750}, 760.0f, wx, wy);
-    const float north_ridge = 95.0f * hill({-1000, 1900}, {2300, 2500}, 460.0f, wx, wy);
-    const float south_ridge = 80.0f * hill({-1500, 1200}, {-2450, -1300}, 520.0f, wx, wy);
-    const float spur = 60.0f * hill({-1300, 700}, {-720, -520}, 330.0f, wx, wy);
-    const float downs = 26.0f * hill({1900, 200}, {2500, 900}, 420.0f, wx, wy);
+    const float summit = 460.0f * hill(massif, {-900, 1700}, 800.0f, wx, wy);
+    const float north_ridge = 190.0f * hill({-900, 1900}, {2300, 2500}, 430.0f, wx, wy);
+    const float south_ridge = 170.0f * hill({-1500, 1200}, {-2350, -1250}, 520.0f, wx, wy);
+    const float spur = 130.0f * hill({-1300, 700}, {-700, -520}, 330.0f, wx, wy) +
+                       120.0f * hill({-1050, 1350}, {-330, 1010}, 260.0f, wx, wy);
+    const float downs = 30.0f * hill({1900, 200}, {2500, 900}, 420.0f, wx, wy);
     const float cape = 22.0f * hill({2300, -2250}, {2650, -2600}, 260.0f, wx, wy);
     const float hills = 1.0f + 0.9f * broad_.sum(east / 900.0f - 9.0f, north / 900.0f + 4.0f, 3, 0.6f);
     const float high = summit + north_ridge + south_ridge + spur + downs + cape;

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/constants.h"
 #include "scene/island_objects.h"
 #include "scene/island_works.h"
 
@@ -50,8 +51,9 @@ void buildQuarry(const Plan& plan, Map& map, const BuildingMaterials& of, std::v
                 }
             }
             if (most <= 0.0f) continue;
-            map.kept.at(column, row) = 1;
-            map.cover.at(column, row) = high - low > 4.0f ? Cover::rock : Cover::limestone;
+            map.kept.at(column, row) = Map::bare;
+            const float patch = plan.fine().sum(cellAt(column) / 60.0f, cellAt(row) / 60.0f + 8.0f, 3);
+            map.cover.at(column, row) = high - low > 4.0f ? Cover::rock : patch > 0.12f ? Cover::gravel : Cover::limestone;
         }
     }
     struct Heap {
@@ -59,14 +61,18 @@ void buildQuarry(const Plan& plan, Map& map, const BuildingMaterials& of, std::v
         float east, north;
         double diameter, height;  // about 34 degrees, the angle at which broken stone rests
     };
-    for (const Heap& heap : {Heap{"spoil heap", 215.0f, -150.0f, 82.0, 28.0}, Heap{"gravel heap 1", 120.0f, -190.0f, 36.0, 12.0},
-                             Heap{"gravel heap 2", 78.0f, -196.0f, 27.0, 9.0}}) {
+    const auto yard = [&](float east, float north, float length, float width) {
+        const Spot at{quarry.east + east, quarry.north + north};
+        levelPatch(at, length, width, 0.5f * static_cast<float>(constants::pi), 30.0f, heightOn(map, at.east, at.north), Cover::gravel, map);
+    };
+    yard(250.0f, -150.0f, 94.0f, 94.0f);
+    yard(70.0f, -200.0f, 100.0f, 50.0f);
+    for (const Heap& heap : {Heap{"spoil heap", 250.0f, -150.0f, 82.0, 28.0}, Heap{"gravel heap 1", 92.0f, -200.0f, 36.0, 12.0},
+                             Heap{"gravel heap 2", 48.0f, -200.0f, 27.0, 9.0}}) {
         const Spot at{quarry.east + heap.east, quarry.north + heap.north};
-        const auto size = static_cast<float>(heap.diameter);
-        levelPatch(at, size + 10.0f, size + 10.0f, 0.0f, 30.0f, heightOn(map, at.east, at.north), Cover::gravel, map);
         objects.push_back(thing(Shape::cone, heap.name, at.east, at.north, heap.diameter, heap.diameter, heap.height, 0.0, of.gravel, of.gravel));
     }
-    const Spot shed{quarry.east + 130.0f, quarry.north - 105.0f};
+    const Spot shed{quarry.east + 122.0f, quarry.north - 96.0f};
     levelPatch(shed, 40.0f, 26.0f, 0.9f, 16.0f, heightOn(map, shed.east, shed.north), Cover::gravel, map);
     objects.push_back(thing(Shape::box, "crusher", shed.east, shed.north, 22.0, 12.0, 16.0, 0.9, of.grey_roof, of.concrete));
 }

@@ -70,14 +70,14 @@ void buildSaltworks(const Plan& plan, Map& map, const BuildingMaterials& of, std
             if (out > 0.0f || high - low > 0.01f || high != pond_level) {
                 if (high > 0.0f && (out <= 8.0f || isWater(cover))) {
                     cover = Cover::soil;
-                    map.kept.at(column, row) = 1;
+                    map.kept.at(column, row) = Map::bare;
                 }
                 continue;
             }
             int i = 0, j = 0;
             pond(p, i, j);
             const float lot = chance(plan.seed(), RandomUse::town, i, j, 31);
-            map.kept.at(column, row) = 1;
+            map.kept.at(column, row) = Map::bare;
             cover = i == 4 ? Cover::shallow : i == 3 ? (lot < 0.7f ? Cover::shallow : Cover::brine) : i == 2 ? (lot < 0.8f ? Cover::brine : Cover::shallow)
                   : i == 1 ? (lot < 0.55f ? Cover::brine : Cover::salt) : (lot < 0.7f ? Cover::salt : Cover::brine);
         }

@@ -31,6 +31,7 @@ Spot fromBent(float along, float inland) {
 
 constexpr float quay_level = 2.6f;
 constexpr float harbour_half = 300.0f;  // of the quay, along
+constexpr float warehouse_half = 255.0f;
 constexpr float harbour_deep = 420.0f;  // dredged water before it
 
 /// How far the town reaches inland at a place along the quay, m.
@@ -93,6 +94,11 @@ void overTown(int count, const Visit& visit) {
 }
 
 void shapeGround(const Plan& plan, Map& map) {
+    // The river keeps its bed and its banks.
+    Raster<float> ours(posts, posts, 1.0f);
+    alongWay(plan.river(), 64.0f, [&](int column, int row, float distance, float, float half) {
+        ours.at(column, row) = smoothStep(half + 10.0f, half + 64.0f, distance);
+    });
     overTown(posts, [&](int column, int row) {
         const Bent p = bentFrom(postAt(column), postAt(row));
         float& h = map.height_m.at(column, row);
@@ -111,7 +117,7 @@ void shapeGround(const Plan& plan, Map& map) {
             h = wanted;
         } else if (dry) {
             const float depth = std::max(60.0f, townDepth(plan, std::clamp(p.along, -400.0f, 400.0f)));
-            const float share = smoothStep(530.0f, 430.0f, std::fabs(p.along)) * smoothStep(depth + 190.0f, depth + 40.0f, p.inland);
+            const float share = smoothStep(530.0f, 430.0f, std::fabs(p.along)) * smoothStep(depth + 190.0f, depth + 40.0f, p.inland) * ours.at(column, row);
             h = mix(h, wanted, share);
         }
     });
@@ -142,10 +148,12 @@ void coverGround(const Plan& plan, const Streets& streets, Map& map) {
             }
         }
         Cover& cover = map.cover.at(column, row);
-        const bool sea = cover == Cover::sea || cover == Cover::shallow;
+        const bool sea = cover == Cover::sea || cover == Cover::coastal || cover == Cover::shallow;
         if (high == 0.0f) {
-            if (!sea) cover = Cover::sea;
-            if (std::fabs(p.along) < harbour_half && p.inland > -330.0f) cover = Cover::sea;
+            const float a = p.along / harbour_half;
+            const float b = p.inland / 430.0f;
+            if (a * a + b * b < 1.0f) cover = Cover::sea;  // dredged
+            else if (!isWater(cover)) cover = Cover::shallow;
             return;
         }
         const bool front = std::fabs(p.along) < harbour_half + 30.0f;
@@ -154,29 +162,41 @@ void coverGround(const Plan& plan, const Streets& streets, Map& map) {
             if (sea || (front && p.inland > -harbour_deep)) {
                 const bool pier = std::fabs(p.along) < harbour_half - 4.0f && p.inland > -160.0f;
                 cover = pier || low > 2.9f ? Cover::concrete : Cover::gravel;
-                map.kept.at(column, row) = 1;
+                map.kept.at(column, row) = Map::bare;
             }
             return;
         }
-        if (cover == Cover::fresh) return;
         if (sea) cover = front ? Cover::concrete : Cover::gravel;
         if (front && p.inland < 22.0f) {
             cover = Cover::concrete;
-            map.kept.at(column, row) = 1;
+            map.kept.at(column, row) = Map::bare;
             return;
         }
         const int i = between(streets.along, p.along);
         const int j = p.inland < streets.inland.front() ? 0 : between(streets.inland, p.inland);
         const float to_along = nearest(streets.along, p.along);
         const float to_inland = nearest(streets.inland, p.inland);
-        const bool inside = built(plan, streets, i, j);
-        const auto lies = [&](int di, int dj) { return built(plan, streets, i + di, j + dj); };
-        const bool beside = inside || (to_along < 4.6f && (lies(-1, 0) || lies(1, 0))) || (to_inland < 4.6f && (lies(0, -1) || lies(0, 1))) ||
-                            (to_along < 4.6f && to_inland < 4.6f && (lies(-1, -1) || lies(1, 1) || lies(-1, 1) || lies(1, -1)));
-        if (!beside) return;
-        map.kept.at(column, row) = 1;
-        if (to_along < 3.8f || to_inland < 3.8f) cover = Cover::asphalt;
-        else cover = p.inland < 95.0f ? Cover::concrete : chance(plan.seed(), RandomUse::town, column, row, 9) < 0.16f ? Cover::soil : Cover::grass;
+        // A street belongs to the town when a block on either side does: its half on the far side too.
+        const auto over = [](const std::vector<float>& edges, int k, float value) {
+            if (k < 0) return 0;
+            const auto e = static_cast<std::size_t>(k);
+            return value - edges[e] < 4.6f ? -1 : edges[e + 1] - value < 4.6f ? 1 : 0;
+        };
+        const int di = over(streets.along, i, p.along);
+        const int dj = over(streets.inland, j, p.inland);
+        if (!built(plan, streets, i, j) && !built(plan, streets, i + di, j) && !built(plan, streets, i, j + dj) &&
+            !built(plan, streets, i + di, j + dj)) {
+            return;
+        }
+        map.kept.at(column, row) = Map::bare;  // a stream inside the town runs under the streets
+        const bool yard = j == 0 && std::fabs(p.along) < warehouse_half;  // one long yard with warehouses
+        if ((to_along < 3.8f && !yard) || to_inland < 3.8f) cover = Cover::asphalt;
+        else if (p.inland < 95.0f) cover = Cover::concrete;
+        else {
+            // Gardens with trees, and yards.
+            const float patch = plan.fine().sum(cellAt(column) / 26.0f, cellAt(row) / 26.0f + 80.0f, 2);
+            cover = patch > 0.36f ? Cover::deciduous : patch < -0.33f ? Cover::soil : Cover::grass;
+        }
     });
 }
 
@@ -233,7 +253,7 @@ void buildTown(const Plan& plan, Map& map, const BuildingMaterials& of, std::vec
         for (int i = 0; i + 1 < static_cast<int>(streets.along.size()); ++i) {
             if (!built(plan, streets, i, j) || (i == plaza_i && j == plaza_j)) continue;
             const auto a = static_cast<std::size_t>(i);
-            if (j == 0 && std::fabs(0.5f * (streets.along[a] + streets.along[a + 1])) < 250.0f) continue;  // warehouses stand there
+            if (j == 0 && std::fabs(0.5f * (streets.along[a] + streets.along[a + 1])) < warehouse_half) continue;  // warehouses stand there
             fillBlock(plan, streets, i, j, map, of, objects);
         }
     }

@@ -97,10 +97,10 @@ void cutWater(const Way& planned, Map& map) {
     Way way = planned;
     float lowest = 1e9f;
     for (WayPoint& p : way) {
-        lowest = std::min(lowest, std::min(p.level, std::max(0.0f, heightOn(map, p.east, p.north) - 0.3f)));
+        lowest = std::min(lowest, std::max(0.0f, std::min(p.level, heightOn(map, p.east, p.north) - 0.3f)));
         p.level = lowest;
     }
-    constexpr float bank_m = 26.0f;
+    constexpr float bank_m = 30.0f;
     stamp(way, corner + bank_m, 0.0f, posts, [&](int column, int row, float distance, float level, float half) {
         if (touchesWater(map, column, row)) return;
         float& h = map.height_m.at(column, row);
@@ -108,13 +108,14 @@ void cutWater(const Way& planned, Map& map) {
         if (out <= 0.0f) {
             h = level;
         } else {
-            h = std::min(h, level + 0.5f + 0.55f * out);
+            h = std::min(h, level + 0.4f + 0.42f * out);
             if (out < 10.0f) h = std::max(h, level + std::min(0.9f, 0.3f * out));
         }
     });
-    stamp(way, 0.0f, 0.5f, cells, [&](int column, int row, float, float, float) {
+    stamp(way, 9.0f, 0.5f, cells, [&](int column, int row, float distance, float, float half) {
         Cover& c = map.cover.at(column, row);
-        if (!isWater(c)) c = Cover::fresh;
+        if (distance <= half && !isWater(c)) c = Cover::fresh;
+        map.kept.at(column, row) = Map::bank;
     });
 }
 
@@ -133,7 +134,7 @@ void layRoad(const std::vector<Spot>& line, float half_width_m, Cover cover, Map
     });
     stamp(way, 1.0f, 0.5f, cells, [&](int column, int row, float distance, float, float half) {
         Cover& c = map.cover.at(column, row);
-        map.kept.at(column, row) = 1;
+        map.kept.at(column, row) = Map::bare;
         if (distance <= half && !isWater(c) && c != Cover::concrete) c = cover;
     });
 }
@@ -154,14 +155,16 @@ void levelPatch(Spot at, float length_m, float width_m, float heading_rad, float
     for (int row = index(at.north - wide, posts); row <= index(at.north + wide, posts); ++row) {
         for (int column = index(at.east - wide, posts); column <= index(at.east + wide, posts); ++column) {
             const float out = outside(postAt(column), postAt(row));
-            if (out < corner + blend_m && !touchesWater(map, column, row)) {
+            // A stream passes under the level ground itself, and stays as it is around it.
+            if (out < corner + blend_m && (out < corner || !touchesWater(map, column, row)) && map.height_m.at(column, row) > 0.0f) {
                 float& h = map.height_m.at(column, row);
                 h = mix(level_m, h, smoothStep(0.0f, blend_m, out - corner));
             }
             const float cell_out = outside(cellAt(column), cellAt(row));
             if (cell_out > 2.0f) continue;
-            map.kept.at(column, row) = 1;
+            map.kept.at(column, row) = Map::bare;
             Cover& c = map.cover.at(column, row);
+            if (c == Cover::fresh) c = cover;
             if (!isWater(c) && cover != Cover::open) c = cover;
         }
     }

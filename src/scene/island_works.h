@@ -18,7 +18,7 @@ void layRoad(const std::vector<Spot>& line, float half_width_m, Cover cover, Map
 /// the way, once, with the nearest point of the way.
 void alongWay(const Way& way, float margin_m, const std::function<void(int, int, float, float, float)>& visit);
 
-/// A level rectangle around a point, blended into the ground around it; nothing grows on it. Water is left alone.
+/// A level rectangle around a point, blended into the ground around it; nothing grows on it. Streams run under it.
 /// `heading_rad` is the direction of the length, clockwise from north.
 void levelPatch(Spot at, float length_m, float width_m, float heading_rad, float blend_m, float level_m, Cover cover, Map& map);
 
