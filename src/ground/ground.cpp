@@ -17,9 +17,9 @@ int binsFor(int cells) { return (cells + (1 << bin_level) - 1) >> bin_level; }
 }  // namespace
 
 Ground::Ground(HeightField terrain, Raster<std::uint8_t> materials, std::vector<Object> objects,
-               std::uint16_t beyond_material)
+               std::uint16_t beyond_material, std::vector<Paint> paints)
     : terrain_(std::move(terrain)), materials_(std::move(materials)), objects_(std::move(objects)),
-      beyond_material_(beyond_material) {
+      paints_(std::move(paints)), beyond_material_(beyond_material) {
     // Single precision holds half the place's width to one part in 2^24; four of those steps, and at least a centimetre.
     lift_ = std::max(0.01, 4.0 * std::max(terrain_.east_m(), terrain_.north_m()) / 16777216.0);
     placeObjects();
@@ -28,7 +28,11 @@ Ground::Ground(HeightField terrain, Raster<std::uint8_t> materials, std::vector<
 }
 
 std::uint16_t Ground::materialAt(double east, double north) const {
-    if (materials_.empty() || !terrain_.contains(east, north)) return beyond_material_;
+    if (!terrain_.contains(east, north)) return beyond_material_;
+    for (std::size_t i = paints_.size(); i-- > 0;) {
+        if (const auto painted = paints_[i].at(east, north)) return *painted;
+    }
+    if (materials_.empty()) return beyond_material_;
     const int column = static_cast<int>((east - terrain_.west_m()) / terrain_.spacing_m());
     const int row = static_cast<int>((north - terrain_.south_m()) / terrain_.spacing_m());
     return materials_.at(std::min(column, materials_.columns() - 1), std::min(row, materials_.rows() - 1));
@@ -239,8 +243,7 @@ GroundHit Ground::intersect(const Ray& ray, double from_m, bool near) const {
         } else {
             hit.meets = Meets::terrain;
             hit.normal = terrain_.normalAt(hit.point_m.x, hit.point_m.y);
-            hit.material = materials_.empty() ? beyond_material_
-                                              : static_cast<std::uint16_t>(materials_.at(found->column, found->row));
+            hit.material = materialAt(hit.point_m.x, hit.point_m.y);
         }
     } else if (plane < infinity) {
         hit.meets = Meets::beyond;
@@ -248,6 +251,28 @@ GroundHit Ground::intersect(const Ray& ray, double from_m, bool near) const {
         hit.point_m = ray.at(plane);
         hit.point_m.z = 0.0;
         hit.material = beyond_material_;
+    } else if (terrain_.least_m() < 0.0) {
+        // Where the place's edge lies below datum, the ground beyond stands over it as a rim that is met from within.
+        double leave = infinity;
+        Vec3 inward{0.0};
+        for (int axis = 0; axis < 2; ++axis) {
+            const double d = ray.direction[axis];
+            if (d == 0.0) continue;
+            const double edge = axis == 0 ? terrain_.east_m() : terrain_.north_m();
+            const double t = (std::copysign(edge, d) - ray.origin_m[axis]) / d;
+            if (t >= leave) continue;
+            leave = t;
+            inward = Vec3{0.0};
+            inward[axis] = -std::copysign(1.0, d);
+        }
+        const double across = leave * (1.0 - 1e-9);  // a point short of the rim lies within the place
+        if (leave < infinity && leave > from_m && ray.at(leave).z < 0.0 && terrain_.contains(ray.at(across).x, ray.at(across).y)) {
+            hit.meets = Meets::beyond;
+            hit.distance_m = leave;
+            hit.point_m = ray.at(leave);
+            hit.normal = inward;
+            hit.material = beyond_material_;
+        }
     }
     return hit;
 }

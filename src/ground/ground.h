@@ -11,6 +11,7 @@
 #include "base/vectors.h"
 #include "ground/height_field.h"
 #include "ground/object.h"
+#include "ground/paint.h"
 
 namespace linefall {
 
@@ -38,13 +39,15 @@ struct GroundHit {
 class Ground {
 public:
     /// `materials` has one index a cell of the terrain (cell column, cell row), or is empty: then `beyond_material`
-    /// covers everything. Objects are placed on the terrain here.
+    /// covers everything. Objects are placed on the terrain here; paints lie on the terrain, the last on top.
     Ground(HeightField terrain, Raster<std::uint8_t> materials, std::vector<Object> objects,
-           std::uint16_t beyond_material);
+           std::uint16_t beyond_material, std::vector<Paint> paints = {});
 
     [[nodiscard]] const HeightField& terrain() const { return terrain_; }
     [[nodiscard]] std::span<const Object> objects() const { return objects_; }
     [[nodiscard]] std::uint16_t beyondMaterial() const { return beyond_material_; }
+    [[nodiscard]] std::span<const Paint> paints() const { return paints_; }
+    /// Material of the terrain (paint included) or of the plane beyond.
     [[nodiscard]] std::uint16_t materialAt(double east, double north) const;
     /// Height of the topmost surface, objects included; datum outside the place.
     [[nodiscard]] double surfaceAt(double east, double north) const;
@@ -83,6 +86,7 @@ private:
     HeightField terrain_;
     Raster<std::uint8_t> materials_;
     std::vector<Object> objects_;
+    std::vector<Paint> paints_;
     std::uint16_t beyond_material_ = 0;
     double highest_ = 0.0;
     double lift_ = 0.01;

@@ -4,8 +4,6 @@
 #include <cmath>
 #include <limits>
 
-#include "base/angle.h"
-#include "physics/solar_spectrum.h"
 #include "physics/terrain.h"
 
 namespace linefall {
@@ -236,7 +234,7 @@ void walkToCounts(const LightPath& path, std::span<const float> radiance, const 
         }
         Dwell dwell;
         dwell.time_s = instrument.derived().dwell_s;
-        const double wavelength = effectiveWavelength_um(solarSpectrum(), b);
+        const double wavelength = path.wavelengths_um[band];
         dwell.electrons_per_joule = b.quantum_efficiency / photonEnergy_J(wavelength);
         dwell.dark_e = path.effects.dark_current ? instrument.detector().dark_current_e_s * dwell.time_s : 0.0;
         dwell.full_well_e = fullWell_e(path);

@@ -26,6 +26,7 @@ struct LightPath {
     EffectSettings effects{};
     std::vector<Offset> offsets;                    ///< one a contribution
     std::vector<std::vector<double>> reflectances;  ///< [band][material]
+    std::vector<double> wavelengths_um;             ///< effective wavelength of each band
     std::vector<std::uint8_t> water;                ///< [material]
     std::vector<DetectorPattern> patterns;          ///< [band]; empty when the pattern is off
     std::uint64_t noise_seed = 1;

@@ -21,6 +21,8 @@ struct PlaceData {
 };
 
 /// Loads a place by name (scenes/places/NAME.toml) or path (a .toml file). Throws InputError with all problems.
-[[nodiscard]] std::shared_ptr<const PlaceData> loadPlace(const std::string& name_or_path, int threads = 0);
+/// `make_ground` false: the terrain is not made and `ground` is null.
+[[nodiscard]] std::shared_ptr<const PlaceData> loadPlace(const std::string& name_or_path, bool make_ground = true,
+                                                         int threads = 0);
 
 }  // namespace linefall

@@ -54,7 +54,7 @@ struct SceneRequest {
     std::string flight;                    ///< name or path; empty: from the state, else the place's own or the default
     std::vector<std::string> sets;         ///< "key=value"; "A.instrument.bits=8" for the first instrument only
     std::string noise_seed;                ///< --seed; empty: as set
-    bool needs_place = true;               ///< false: facts alone, the terrain is not made
+    bool needs_ground = true;              ///< false: facts alone, the terrain is not made
     int threads = 0;
 };
 

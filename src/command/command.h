@@ -1,0 +1,55 @@
+#pragma once
+// The commands of the program. Each takes what the command line read and returns the exit code:
+// 0 done, 2 bad input, 130 interrupted.
+
+#include <string>
+#include <vector>
+
+#include "base/threads.h"
+#include "scene/scene.h"
+
+namespace linefall {
+
+/// Options that several commands share.
+struct CommonOptions {
+    SceneRequest scene;
+    bool json = false;
+};
+
+struct FormOptions : CommonOptions {
+    std::string out;
+    std::string show = "true colour";   ///< "true colour", "false colour" or a band's name
+    std::string stretch = "percent";    ///< "percent", "none", or "LOW..HIGH" counts
+};
+
+struct WhyOptions : CommonOptions {
+    int sample = 0, line = 0;
+};
+
+struct SunOptions {
+    std::string time, latitude, longitude, altitude = "0 m", pressure = "1013.25 hPa", temperature = "15 C";
+    bool json = false;
+};
+
+struct WindowRequest {
+    SceneRequest scene;
+    std::string report, theme = "day";
+    int width = 0, height = 0;
+};
+
+int runForm(const FormOptions& options);
+int runFacts(const CommonOptions& options);
+int runWhy(const WhyOptions& options);
+int runSun(const SunOptions& options);
+int runKeys(bool json);
+int runInspect(const std::vector<std::string>& files);
+int runList(bool json);
+
+/// Reads the command line, runs the command, and turns errors into messages and exit codes. `open_window` is called
+/// when no command is named.
+int runCommandLine(int argc, char** argv, int (*open_window)(const WindowRequest&));
+
+/// Set by Ctrl-C while a command runs.
+[[nodiscard]] const Cancel& interrupted();
+
+}  // namespace linefall

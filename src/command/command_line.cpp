@@ -1,0 +1,123 @@
+// The only file that knows the option parser.
+
+#include <CLI/CLI.hpp>
+#include <csignal>
+#include <iostream>
+
+#include "command/command.h"
+
+namespace linefall {
+
+namespace {
+
+Cancel interrupt_flag{false};
+
+void onInterrupt(int) { interrupt_flag.store(true, std::memory_order_relaxed); }
+
+constexpr const char* caution =
+    "Linefall is a teaching model: not for survey, navigation, engineering or safety decisions.\n"
+    "Never look at the sun through an optic. Flying anything follows local aviation law.";
+
+void addScene(CLI::App& app, SceneRequest& scene, bool place) {
+    if (place) app.add_option("--place", scene.place, "place: a name (linefall list) or the path of a TOML file");
+    app.add_option("--instrument", scene.instruments, "instrument: a name or path; may be given again for a twin flight");
+    app.add_option("--flight", scene.flight, "flight: a name or path");
+    app.add_option("--set", scene.sets, "key=value, for example --set flight.height=\"5 km\"; A.instrument.bits=8 for the first instrument")
+        ->allow_extra_args(false);
+    app.add_option("--seed", scene.noise_seed, "seed of the noise alone");
+    app.add_option("--threads", scene.threads, "threads (0: all processors)")->check(CLI::Range(0, 1024));
+}
+
+}  // namespace
+
+const Cancel& interrupted() { return interrupt_flag; }
+
+int runCommandLine(int argc, char** argv, int (*open_window)(const WindowRequest&)) {
+    CLI::App app{"Linefall: how remote-sensing images are formed, line by line.", "linefall"};
+    app.footer(caution);
+    app.set_version_flag("--version", std::string("linefall ") + LINEFALL_VERSION);
+    app.require_subcommand(0, 1);
+
+    WindowRequest window;
+    addScene(app, window.scene, true);
+    app.add_option("--state", window.scene.state, "a state file to open")->option_text("FILE");
+    app.add_option("--report", window.report, "write what the window does as JSON lines to a file")->option_text("FILE");
+    app.add_option("--theme", window.theme, "day or night")->check(CLI::IsMember({"day", "night"}));
+    app.add_option("--width", window.width, "width of the window, pixels")->check(CLI::Range(0, 16384));
+    app.add_option("--height", window.height, "height of the window, pixels")->check(CLI::Range(0, 16384));
+
+    FormOptions form;
+    CLI::App* form_app = app.add_subcommand("form", "form images and write them to a folder");
+    form_app->add_option("STATE", form.scene.state, "a state file to form again");
+    addScene(*form_app, form.scene, true);
+    form_app->add_option("--out", form.out, "folder to write to; it is made when it is missing")->required();
+    form_app->add_option("--show", form.show, "what the display picture shows: \"true colour\", \"false colour\" or a band's name");
+    form_app->add_option("--stretch", form.stretch, "percent (1 to 99 %), none, or LOW..HIGH in counts");
+    form_app->add_flag("--json", form.json, "print what was written as JSON");
+
+    CommonOptions facts;
+    CLI::App* facts_app = app.add_subcommand("facts", "what follows from an instrument and its flight");
+    facts_app->add_option("STATE", facts.scene.state, "a state file");
+    addScene(*facts_app, facts.scene, true);
+    facts_app->add_flag("--json", facts.json, "print JSON");
+
+    WhyOptions why;
+    CLI::App* why_app = app.add_subcommand("why", "the whole walk of light of one sample");
+    why_app->add_option("STATE", why.scene.state, "a state file");
+    addScene(*why_app, why.scene, true);
+    why_app->add_option("--sample", why.sample, "column of the sample, 0 is starboard")->required();
+    why_app->add_option("--line", why.line, "line of the sample, 0 is first in time")->required();
+    why_app->add_flag("--json", why.json, "print JSON");
+
+    SunOptions sun;
+    CLI::App* sun_app = app.add_subcommand("sun", "where the sun stands");
+    sun_app->add_option("--time", sun.time, "date and time with offset, 2026-06-21T12:00:00+01:00")->required();
+    sun_app->add_option("--latitude", sun.latitude, "latitude, north positive, \"47.3 deg\" or degrees")->required();
+    sun_app->add_option("--longitude", sun.longitude, "longitude, east positive, \"-23.6 deg\" or degrees")->required();
+    sun_app->add_option("--altitude", sun.altitude, "altitude, \"120 m\"");
+    sun_app->add_option("--pressure", sun.pressure, "pressure, \"1013 hPa\"");
+    sun_app->add_option("--temperature", sun.temperature, "temperature, \"15 C\"");
+    sun_app->add_flag("--json", sun.json, "print JSON");
+
+    bool keys_json = false;
+    CLI::App* keys_app = app.add_subcommand("keys", "every key with unit, range, default and help");
+    keys_app->add_flag("--json", keys_json, "print JSON");
+
+    std::vector<std::string> files;
+    CLI::App* inspect_app = app.add_subcommand("inspect", "list every problem of scene files");
+    inspect_app->add_option("FILE", files, "scene files")->required();
+
+    bool list_json = false;
+    CLI::App* list_app = app.add_subcommand("list", "places, instruments and flights that come with the program");
+    list_app->add_flag("--json", list_json, "print JSON");
+
+    try {
+        app.parse(argc, argv);
+    } catch (const CLI::ParseError& e) {
+        return app.exit(e) == 0 ? 0 : 2;
+    }
+
+    try {
+        std::signal(SIGINT, onInterrupt);
+        if (*form_app) return runForm(form);
+        if (*facts_app) return runFacts(facts);
+        if (*why_app) return runWhy(why);
+        if (*sun_app) return runSun(sun);
+        if (*keys_app) return runKeys(keys_json);
+        if (*inspect_app) return runInspect(files);
+        if (*list_app) return runList(list_json);
+        std::signal(SIGINT, SIG_DFL);
+        return open_window(window);
+    } catch (const InputError& e) {
+        std::cerr << e.what() << '\n';
+        return 2;
+    } catch (const std::bad_alloc&) {
+        std::cerr << "not enough memory for this image: expected fewer samples, lines, bands or contributions\n";
+        return 2;
+    } catch (const std::exception& e) {
+        std::cerr << "linefall: " << e.what() << '\n';
+        return 2;
+    }
+}
+
+}  // namespace linefall

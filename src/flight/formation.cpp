@@ -1,0 +1,332 @@
+#include "flight/formation.h"
+
+#include <algorithm>
+#include <atomic>
+#include <cmath>
+#include <cstdlib>
+
+#include "base/constants.h"
+#include "physics/noise.h"
+#include "physics/solar_spectrum.h"
+#include "physics/terrain.h"
+
+namespace linefall {
+
+/// What is kept of a line.
+struct Formation::Line {
+    LineLooks looks;
+    std::vector<std::uint8_t> seen;   ///< points of the sun in view, one a contribution
+    std::vector<float> radiance;      ///< band by band, one a sample
+};
+
+namespace {
+
+/// Looks above this many bytes are not kept but made again when asked for: memory grows with the image alone.
+constexpr std::size_t most_kept_bytes = std::size_t{3} << 30;
+constexpr std::size_t bytes_a_look = 32;
+
+/// Text of all settings whose key begins with one of the prefixes and is not excepted: equal text, equal cause.
+std::string fingerprint(const Settings& settings, const std::vector<Parameter>& rows, const std::vector<std::string>& prefixes,
+                        const std::vector<std::string>& except = {}) {
+    std::string out;
+    for (const Parameter& row : rows) {
+        const bool wanted = std::any_of(prefixes.begin(), prefixes.end(), [&](const std::string& p) { return row.key.rfind(p, 0) == 0; });
+        if (!wanted || std::find(except.begin(), except.end(), row.key) != except.end()) continue;
+        const Setting* given = settings.find(row.key);
+        out += row.key + "=" + exactText(row, given != nullptr ? given->value : row.default_value) + ";";
+    }
+    return out;
+}
+
+/// Instrument keys that act after the look: changing them leaves the looks as they are.
+const std::vector<std::string>& afterTheLook() {
+    static const std::vector<std::string> keys{
+        "instrument.transmission", "instrument.dark_current", "instrument.full_well", "instrument.pattern_gain",
+        "instrument.pattern_offset", "instrument.dead_detectors", "instrument.seed", "instrument.read_noise",
+        "instrument.bits", "instrument.gain"};
+    return keys;
+}
+
+/// What looks, sun, radiance and counts depend on, in that order.
+std::vector<std::string> fingerprintsOf(const Scene& scene, const InstrumentSetup& setup) {
+    const std::vector<Parameter>& rows = sceneRows();
+    const std::vector<Parameter>& instrument_rows = setup.kindOf().rows;
+    // The f-number shapes the diffraction pattern, so it reaches the looks when there are several contributions.
+    const bool sharp = qualityKeys().read(scene.settings).contributions > 1;
+    std::vector<std::string> except = afterTheLook();
+    if (!sharp) except.insert(except.end(), {"instrument.f_number", "instrument.blur"});
+    std::string bands;
+    for (const Band& b : setup.bands) {
+        bands += b.name + exactText(b.from_um, Kind::number) + exactText(b.to_um, Kind::number) + exactText(b.edge_um, Kind::number) +
+                 exactText(b.quantum_efficiency, Kind::number);
+    }
+    return {
+        setup.preset + setup.kind + bands + fingerprint(scene.settings, rows, {"flight.", "quality.", "effect.blur", "effect.sweep_motion"}) +
+            fingerprint(setup.settings, instrument_rows, {"instrument."}, except),
+        fingerprint(scene.settings, rows, {"sun.azimuth", "sun.elevation", "sun.time", "sun.moves", "sun.disc", "effect.cast_shadow"}),
+        fingerprint(scene.settings, rows, {"sun.distance", "air.", "effect.slope_shading", "effect.skylight", "effect.glint"}),
+        fingerprint(scene.settings, rows, {"noise.", "effect.cos4", "effect.shot_noise", "effect.read_noise", "effect.dark_current",
+                                           "effect.pattern", "effect.quantisation", "effect.saturation"}) +
+            fingerprint(setup.settings, instrument_rows, {"instrument."})};
+}
+
+}  // namespace
+
+Formation::Formation(const Scene& scene, std::size_t instrument_index) : index_(instrument_index) {
+    rebuild(scene, Ready::nothing);
+    fingerprints_ = fingerprintsOf(scene, scene.instruments.at(index_));
+}
+
+Formation::~Formation() = default;
+
+Ready Formation::update(const Scene& scene) {
+    const std::vector<std::string> now = fingerprintsOf(scene, scene.instruments.at(index_));
+    Ready keep = Ready::counts;
+    for (int stage = 3; stage >= 0; --stage) {
+        if (now[static_cast<std::size_t>(stage)] != fingerprints_[static_cast<std::size_t>(stage)]) keep = static_cast<Ready>(stage);
+    }
+    if (scene.place != place_) keep = Ready::nothing;
+    if (keep == Ready::counts) return keep;
+    rebuild(scene, keep);
+    fingerprints_ = now;
+    return keep;
+}
+
+void Formation::rebuild(const Scene& scene, Ready keep) {
+    Problems problems;
+    std::unique_ptr<Instrument> instrument = makeInstrument(scene, index_, problems);
+    if (!problems.empty()) throw InputError(problems);
+    auto motion = std::make_unique<Motion>(scene.flightSettings());  // throws before anything is changed
+
+    place_ = scene.place;
+    instrument_ = std::move(instrument);
+    motion_ = std::move(motion);
+    flight_ = scene.flightSettings();
+    sun_ = sunKeys().read(scene.settings);
+    air_ = airKeys().read(scene.settings);
+
+    path_ = LightPath{};
+    path_.instrument = instrument_.get();
+    path_.motion = motion_.get();
+    path_.ground = place_->ground.get();
+    path_.effects = effectKeys().read(scene.settings);
+    path_.noise_seed = std::strtoull(noiseSeedKeys().read(scene.settings).seed.c_str(), nullptr, 10);
+    const std::vector<Band>& bands = instrument_->bands();
+    for (const Material& material : place_->materials) path_.water.push_back(material.water ? 1 : 0);
+    double mean_wavelength_um = 0.0;
+    for (std::size_t b = 0; b < bands.size(); ++b) {
+        path_.reflectances.push_back(bandReflectances(place_->materials, solarSpectrum(), bands[b]));
+        path_.wavelengths_um.push_back(effectiveWavelength_um(solarSpectrum(), bands[b]));
+        mean_wavelength_um += path_.wavelengths_um.back() / static_cast<double>(bands.size());
+        if (path_.effects.pattern) {
+            path_.patterns.push_back(detectorPattern(instrument_->detector(), instrument_->derived().detectors, static_cast<int>(b)));
+        }
+    }
+    PointSpread spread;
+    const int contributions = qualityKeys().read(scene.settings).contributions;
+    spread.contributions = path_.effects.blur ? contributions : 1;
+    spread.blur_pitch = instrument_->optics().blur_pitch;
+    // One diffraction pattern serves all bands: that of their mean wavelength.
+    spread.diffraction_pitch = mean_wavelength_um * 1e-6 * instrument_->optics().f_number / instrument_->derived().detector_pitch_m;
+    path_.offsets = contributionOffsets(spread);
+
+    weather_ = nullptr;
+    asked_weather_ = nullptr;
+    if (!sun_.moves) weather_ = weatherOf(0);
+
+    const auto lines = static_cast<std::size_t>(instrument_->lines());
+    if (keep == Ready::nothing) {
+        kept_.clear();
+        kept_.resize(lines);
+        ready_.assign(lines, Ready::nothing);
+        image_ = Image{};
+        image_.bands = bands;
+        image_.counts.assign(bands.size(), Raster<std::uint16_t>(instrument_->samples(), instrument_->lines()));
+        image_.sky = Raster<std::uint8_t>(instrument_->samples(), instrument_->lines());
+    }
+    for (Ready& r : ready_) r = std::min(r, keep);
+    const Steps steps = stepsOf(path_);
+    image_.most_count = steps.most;
+    image_.step_e = steps.step_e;
+}
+
+std::shared_ptr<const Weather> Formation::weatherOf(int line) const {
+    const std::vector<Band>& bands = instrument_->bands();
+    const Sunlight sun = sunlight(sun_, place_->site, bands, instrument_->lineTime_s(line));
+    return std::make_shared<Weather>(Weather{sun, Air(air_, solarSpectrum(), bands, sun.zenith_rad()), sunDirections(sun, sun_.disc)});
+}
+
+const Weather& Formation::weather(int line) {
+    if (weather_) return *weather_;
+    asked_weather_ = weatherOf(line);
+    return *asked_weather_;
+}
+
+void Formation::formLine(int line) {
+    const auto l = static_cast<std::size_t>(line);
+    if (ready_[l] == Ready::counts) return;
+    const std::size_t bands = instrument_->bands().size();
+    const auto samples = static_cast<std::size_t>(instrument_->samples());
+    const std::size_t looks_in_all = samples * static_cast<std::size_t>(instrument_->lines()) * path_.offsets.size();
+    const bool keep_looks = looks_in_all * bytes_a_look <= most_kept_bytes;
+    if (!kept_[l]) kept_[l] = std::make_unique<Line>();
+    Line& kept = *kept_[l];
+    const std::shared_ptr<const Weather> weather = weather_ ? weather_ : weatherOf(line);
+    const LinePart part{line, 0, instrument_->samples()};
+
+    if (ready_[l] < Ready::radiance) {
+        if (kept.looks.empty() || ready_[l] < Ready::looks) {
+            lookBack(*instrument_, *motion_, *place_->ground, path_.offsets, flight_.lean, path_.effects.sweep_motion, line, kept.looks);
+            for (int s = 0; s < instrument_->samples(); ++s) {
+                const auto first = kept.looks.meets.begin() + s * kept.looks.contributions;
+                image_.sky.at(s, line) = std::any_of(first, first + kept.looks.contributions, [](Meets m) { return m == Meets::sky; }) ? 1 : 0;
+            }
+        }
+        if (ready_[l] < Ready::sun_seen || kept.seen.size() != kept.looks.meets.size()) {
+            kept.seen.resize(kept.looks.meets.size());
+            seeSun(path_, *weather, kept.looks, part, kept.seen);
+        }
+        kept.radiance.resize(bands * samples);
+        walkToSensor(path_, *weather, kept.looks, kept.seen, part, kept.radiance);
+        if (!keep_looks) {
+            kept.looks = LineLooks{};
+            kept.seen = std::vector<std::uint8_t>{};
+        }
+    }
+    std::vector<std::uint16_t> counts(bands * samples);
+    walkToCounts(path_, kept.radiance, part, counts);
+    for (std::size_t b = 0; b < bands; ++b) {
+        std::copy_n(counts.begin() + static_cast<std::ptrdiff_t>(b * samples), samples, image_.counts[b].row(line).begin());
+    }
+    ready_[l] = Ready::counts;
+}
+
+bool Formation::form(int first, int last, int threads, const Cancel* cancel, const std::function<void(int)>& progress) {
+    first = std::max(0, first);
+    last = std::min(last, lines());
+    std::atomic<int> done{0};
+    return parallelFor(std::max(0, last - first), threads, [&](int i) {
+        formLine(first + i);
+        const int so_far = done.fetch_add(1, std::memory_order_relaxed) + 1;
+        if (progress) progress(so_far);
+    }, cancel);
+}
+
+int Formation::linesBy(double time_s) const {
+    int low = 0;
+    int high = lines();
+    while (low < high) {  // line times never fall with the line number
+        const int middle = (low + high) / 2;
+        if (instrument_->lineDone_s(middle) <= time_s) low = middle + 1;
+        else high = middle;
+    }
+    return low;
+}
+
+std::optional<Vec3> Formation::groundPoint(int line, int sample) {
+    formLine(line);
+    const Line& kept = *kept_[static_cast<std::size_t>(line)];
+    // The centre is the last of an odd number of contributions; of an even number none is, and the pairs lie about it.
+    if (kept.looks.empty() || path_.offsets.size() % 2 == 0) {
+        const GroundHit hit = place_->ground->intersect(
+            lookRay(*instrument_, *motion_, Offset{}, flight_.lean, path_.effects.sweep_motion, line, sample));
+        if (hit.meets == Meets::sky) return std::nullopt;
+        return hit.point_m;
+    }
+    const std::size_t at = (static_cast<std::size_t>(sample) + 1) * path_.offsets.size() - 1;
+    if (kept.looks.meets[at] == Meets::sky) return std::nullopt;
+    return Vec3(kept.looks.x_m[at], kept.looks.y_m[at], kept.looks.z_m[at]);
+}
+
+Why Formation::why(int line, int sample) {
+    if (line < 0 || line >= lines() || sample < 0 || sample >= samples()) {
+        throw InputError(Problem{{"", 0, 0}, "line, sample", std::to_string(line) + ", " + std::to_string(sample),
+                                 "a line of 0 to " + std::to_string(lines() - 1) + " and a sample of 0 to " + std::to_string(samples() - 1), ""});
+    }
+    formLine(line);
+    Why why;
+    why.line = line;
+    why.sample = sample;
+    const PlatformLook look = instrument_->look(line, sample, Offset{});
+    why.time_s = path_.effects.sweep_motion ? look.time_s : instrument_->lineTime_s(line);
+    why.pose = motion_->at(why.time_s);
+    why.attitude_rad = motion_->attitude_rad(why.time_s);
+    const Ray ray = lookRay(*instrument_, *motion_, Offset{}, flight_.lean, path_.effects.sweep_motion, line, sample);
+    why.look = ray.direction;
+    why.hit = place_->ground->intersect(ray);
+    why.sun = weather(line).sun;
+    why.sun_incidence_rad = why.sun.zenith_rad();
+    const auto between = [](const Vec3& a, const Vec3& b) { return std::acos(std::clamp(glm::dot(a, b), -1.0, 1.0)); };
+    if (why.hit.meets != Meets::sky) {
+        const Vec3 to_sensor = glm::normalize(why.pose.position_m - why.hit.point_m);
+        why.slant_range_m = glm::length(why.pose.position_m - why.hit.point_m);
+        why.view_incidence_rad = between(to_sensor, why.hit.up);
+        why.local_view_incidence_rad = between(to_sensor, why.hit.normal);
+        why.local_incidence_rad = between(why.sun.towards, why.hit.normal);
+        why.material = place_->materials[why.hit.material].name;
+        if (why.hit.object >= 0) why.object = place_->ground->objects()[static_cast<std::size_t>(why.hit.object)].name;
+        if (why.local_incidence_rad < 0.5 * constants::pi && why.sun.up()) {
+            why.blocked_at_m = place_->ground->blockedAt(why.hit.point_m, why.hit.normal, why.sun.towards);
+        }
+    }
+    // The walk itself, of this one sample, from the same kept looks and by the same functions as the image.
+    const LinePart part{line, sample, 1};
+    const std::size_t n = path_.offsets.size();
+    Line& kept = *kept_[static_cast<std::size_t>(line)];
+    LineLooks made_again;
+    const LineLooks* looks = &kept.looks;
+    if (kept.looks.empty()) {
+        lookBack(*instrument_, *motion_, *place_->ground, path_.offsets, flight_.lean, path_.effects.sweep_motion, line, made_again);
+        looks = &made_again;
+    }
+    std::vector<std::uint8_t> seen(n);
+    const Weather& here = weather(line);
+    seeSun(path_, here, *looks, part, seen);
+    std::vector<float> radiance(instrument_->bands().size());
+    why.counts.resize(radiance.size());
+    walkToSensor(path_, here, *looks, seen, part, radiance, &why.trace);
+    walkToCounts(path_, radiance, part, why.counts, &why.trace);
+    why.sun_share = static_cast<double>(seen.back()) / static_cast<double>(here.sun_points.size());
+    return why;
+}
+
+std::vector<Raster<float>> litGround(const Scene& scene, const std::vector<Band>& bands, const MapRequest& request, int threads,
+                                     const Cancel* cancel) {
+    const Ground& ground = *scene.place->ground;
+    const Sunlight sun = sunlight(sunKeys().read(scene.settings), scene.place->site, bands);
+    const Air air(airKeys().read(scene.settings), solarSpectrum(), bands, sun.zenith_rad());
+    const EffectSettings effects = effectKeys().read(scene.settings);
+    std::vector<std::vector<double>> reflectances;
+    for (const Band& band : bands) reflectances.push_back(bandReflectances(scene.place->materials, solarSpectrum(), band));
+    std::vector<Raster<float>> out(bands.size(), Raster<float>(request.columns, request.rows));
+    const auto columns = static_cast<std::size_t>(request.columns);
+    const double top = ground.highest_m() + 1.0;
+    parallelFor(request.rows, threads, [&](int row) {
+        std::vector<double> height(columns), cosine(columns), sun_share(columns), sky_share(columns);
+        std::vector<double> beam(columns), sky(columns), surface_beam(columns), surface_sky(columns), reflectance(columns), leaving(columns);
+        std::vector<std::uint16_t> material(columns);
+        const double north = request.north_m + (0.5 * request.rows - row - 0.5) * request.cell_m;
+        for (std::size_t i = 0; i < columns; ++i) {
+            const double east = request.east_m + (static_cast<double>(i) + 0.5 - 0.5 * request.columns) * request.cell_m;
+            const GroundHit hit = ground.intersect({{east, north, top}, {0.0, 0.0, -1.0}});
+            height[i] = hit.point_m.z;
+            cosine[i] = effects.slope_shading ? glm::dot(hit.normal, sun.towards) : sun.towards.z;
+            const bool faces = glm::dot(hit.normal, sun.towards) > 0.0 && sun.up();
+            sun_share[i] = !effects.cast_shadow || (faces && !ground.blocked(hit.point_m, hit.normal, sun.towards)) ? 1.0 : 0.0;
+            sky_share[i] = effects.skylight ? ground.skyShare(hit.point_m, hit.normal) : 0.0;
+            material[i] = hit.material;
+        }
+        for (std::size_t b = 0; b < bands.size(); ++b) {
+            air.down(static_cast<int>(b), height, beam, sky);
+            for (double& value : beam) value *= sun.irradiance_W_m2_um[b];
+            for (double& value : sky) value *= sun.irradiance_W_m2_um[b];
+            tiltLight({beam, sky}, {cosine, sun_share, sky_share}, {surface_beam, surface_sky});
+            for (std::size_t i = 0; i < columns; ++i) reflectance[i] = reflectances[b][material[i]];
+            reflectLight({surface_beam, surface_sky}, reflectance, {leaving});
+            for (std::size_t i = 0; i < columns; ++i) out[b].at(static_cast<int>(i), row) = static_cast<float>(leaving[i]);
+        }
+    }, cancel);
+    return out;
+}
+
+}  // namespace linefall

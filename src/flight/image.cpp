@@ -1,0 +1,100 @@
+#include "flight/image.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "base/quantity.h"
+
+namespace linefall {
+
+std::string Stretch::text() const {
+    switch (kind) {
+        case Kind::none: return "no stretch: black is count 0, white the largest count";
+        case Kind::percent:
+            return "linear stretch from the " + figuresText(low_percent, 3) + " % to the " + figuresText(high_percent, 3) + " % darkest counts of each band";
+        case Kind::value: return "linear stretch from count " + figuresText(low_count, 5) + " to " + figuresText(high_count, 5);
+    }
+    return "";
+}
+
+namespace {
+
+/// Index of the band whose middle is nearest to a wavelength and no farther than `reach`; -1 when none is.
+int nearestBand(const std::vector<Band>& bands, double wavelength_um, double reach_um) {
+    int best = -1;
+    double best_distance = reach_um;
+    for (std::size_t i = 0; i < bands.size(); ++i) {
+        const double distance = std::abs(0.5 * (bands[i].from_um + bands[i].to_um) - wavelength_um);
+        if (distance <= best_distance) {
+            best_distance = distance;
+            best = static_cast<int>(i);
+        }
+    }
+    return best;
+}
+
+}  // namespace
+
+BandChoice chooseBands(const std::vector<Band>& bands, const std::string& choice) {
+    for (std::size_t i = 0; i < bands.size(); ++i) {
+        if (bands[i].name == choice) return {static_cast<int>(i), static_cast<int>(i), static_cast<int>(i), "band " + choice};
+    }
+    const int infrared = nearestBand(bands, 0.85, 0.15);
+    const int red = nearestBand(bands, 0.65, 0.06);
+    const int green = nearestBand(bands, 0.55, 0.06);
+    const int blue = nearestBand(bands, 0.47, 0.06);
+    if (choice == "true colour" && red >= 0 && green >= 0 && blue >= 0) return {red, green, blue, choice};
+    if (choice == "false colour" && infrared >= 0 && red >= 0 && green >= 0) return {infrared, red, green, choice};
+    if (choice == "true colour" || choice == "false colour") return {0, 0, 0, "band " + (bands.empty() ? "" : bands[0].name)};
+    return {0, 0, 0, ""};
+}
+
+StretchLimits limitsOf(const Image& image, int band, const Stretch& stretch, int first_line, int last_line) {
+    const double most = static_cast<double>(image.most_count);
+    if (stretch.kind == Stretch::Kind::none) return {0.0, most};
+    if (stretch.kind == Stretch::Kind::value) return {stretch.low_count, std::max(stretch.high_count, stretch.low_count + 1.0)};
+    std::vector<std::uint32_t> histogram(static_cast<std::size_t>(image.most_count) + 1, 0);
+    std::uint64_t total = 0;
+    const Raster<std::uint16_t>& counts = image.counts[static_cast<std::size_t>(band)];
+    for (int line = std::max(0, first_line); line < std::min(last_line, counts.rows()); ++line) {
+        for (int s = 0; s < counts.columns(); ++s) {
+            if (image.sky.at(s, line) != 0) continue;
+            ++histogram[counts.at(s, line)];
+            ++total;
+        }
+    }
+    if (total == 0) return {0.0, most};
+    const auto quantile = [&](double percent) {
+        const double wanted = percent / 100.0 * static_cast<double>(total);
+        double below = 0.0;
+        for (std::size_t count = 0; count < histogram.size(); ++count) {
+            below += histogram[count];
+            if (below >= wanted) return static_cast<double>(count);
+        }
+        return most;
+    };
+    const double low = quantile(stretch.low_percent);
+    return {low, std::max(quantile(stretch.high_percent), low + 1.0)};
+}
+
+std::vector<std::uint8_t> displayRow(const Image& image, const BandChoice& choice, const std::vector<StretchLimits>& limits, int line) {
+    const std::array<int, 3> bands{choice.red, choice.green, choice.blue};
+    const int channels = choice.grey() ? 1 : 3;
+    std::vector<std::uint8_t> out(static_cast<std::size_t>(image.samples() * channels));
+    constexpr std::array<std::uint8_t, 3> sky_colour{92, 104, 128};
+    for (int c = 0; c < channels; ++c) {
+        const auto k = static_cast<std::size_t>(c);
+        const std::span<const std::uint16_t> row = image.counts[static_cast<std::size_t>(bands[k])].row(line);
+        const double scale = 255.0 / (limits[k].high - limits[k].low);
+        for (std::size_t s = 0; s < row.size(); ++s) {
+            const double grey = (static_cast<double>(row[s]) - limits[k].low) * scale;
+            out[s * static_cast<std::size_t>(channels) + k] =
+                image.sky.at(static_cast<int>(s), line) != 0 ? sky_colour[k]
+                                                             : static_cast<std::uint8_t>(std::clamp(grey + 0.5, 0.0, 255.0));
+        }
+    }
+    return out;
+}
+
+}  // namespace linefall

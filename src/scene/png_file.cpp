@@ -1,0 +1,187 @@
+#include "scene/png_file.h"
+
+#include <png.h>
+
+#include <cerrno>
+#include <csetjmp>
+#include <cstdio>
+#include <cstring>
+#include <memory>
+
+namespace linefall {
+
+namespace {
+
+struct CloseFile {
+    void operator()(std::FILE* file) const { std::fclose(file); }
+};
+using File = std::unique_ptr<std::FILE, CloseFile>;
+
+[[noreturn]] void refuse(const std::string& path, const std::string& read, const std::string& expected) {
+    throw InputError(Problem{{path, 0, 0}, "", read, expected, ""});
+}
+
+// libpng reports errors by a jump: messages are kept here, and nothing that needs a destructor lives across one.
+struct Message {
+    char text[256] = "";
+    std::jmp_buf jump{};
+};
+
+void onError(png_structp png, png_const_charp text) {
+    auto* message = static_cast<Message*>(png_get_error_ptr(png));
+    std::snprintf(message->text, sizeof message->text, "%s", text);
+    std::longjmp(message->jump, 1);
+}
+
+void onWarning(png_structp, png_const_charp) {}
+
+struct Header {
+    png_uint_32 columns = 0, rows = 0;
+    int bits = 0, colour = 0;
+};
+
+/// Reads the header, then (when `rows` is given) all rows. Returns false with message.text set.
+bool readAll(std::FILE* file, Message& message, Header& header, png_bytep* rows) {
+    png_structp png = png_create_read_struct(PNG_LIBPNG_VER_STRING, &message, onError, onWarning);
+    if (png == nullptr) return false;
+    png_infop info = png_create_info_struct(png);
+    if (info == nullptr || setjmp(message.jump) != 0) {
+        png_destroy_read_struct(&png, &info, nullptr);
+        return false;
+    }
+    png_set_user_limits(png, 16384, 16384);
+    png_set_chunk_malloc_max(png, 8000000);
+    png_init_io(png, file);
+    png_read_info(png, info);
+    png_get_IHDR(png, info, &header.columns, &header.rows, &header.bits, &header.colour, nullptr, nullptr, nullptr);
+    if (rows != nullptr) {
+        if (header.bits == 16) png_set_swap(png);  // file order is big-endian
+        png_set_interlace_handling(png);
+        png_read_update_info(png, info);
+        png_read_image(png, rows);
+        png_read_end(png, nullptr);
+    }
+    png_destroy_read_struct(&png, &info, nullptr);
+    return true;
+}
+
+struct WriteJob {
+    int columns, rows, bits, colour;
+    const png_const_bytep* row_pointers;
+    png_textp texts;
+    int text_count;
+};
+
+bool writeAll(std::FILE* file, Message& message, const WriteJob& job) {
+    png_structp png = png_create_write_struct(PNG_LIBPNG_VER_STRING, &message, onError, onWarning);
+    if (png == nullptr) return false;
+    png_infop info = png_create_info_struct(png);
+    if (info == nullptr || setjmp(message.jump) != 0) {
+        png_destroy_write_struct(&png, &info);
+        return false;
+    }
+    png_init_io(png, file);
+    png_set_IHDR(png, info, static_cast<png_uint_32>(job.columns), static_cast<png_uint_32>(job.rows), job.bits, job.colour,
+                 PNG_INTERLACE_NONE, PNG_COMPRESSION_TYPE_DEFAULT, PNG_FILTER_TYPE_DEFAULT);
+    png_set_compression_level(png, 4);
+    if (job.text_count > 0) png_set_text(png, info, job.texts, job.text_count);
+    png_write_info(png, info);
+    if (job.bits == 16) png_set_swap(png);
+    for (int row = 0; row < job.rows; ++row) png_write_row(png, job.row_pointers[row]);
+    png_write_end(png, nullptr);
+    png_destroy_write_struct(&png, &info);
+    return true;
+}
+
+/// Opens PATH.part, lets `write` fill it, and renames it; on any failure the part is removed.
+template <class Write>
+void wholeOrNothing(const std::string& path, const Write& write) {
+    const std::string part = path + ".part";
+    File file(std::fopen(part.c_str(), "wb"));
+    if (!file) refuse(path, std::strerror(errno), "a folder that can be written to");
+    std::string failure = write(file.get());
+    if (failure.empty() && (std::fflush(file.get()) != 0 || std::ferror(file.get()) != 0)) failure = std::strerror(errno);
+    if (std::fclose(file.release()) != 0 && failure.empty()) failure = std::strerror(errno);
+    if (failure.empty() && std::rename(part.c_str(), path.c_str()) != 0) failure = std::strerror(errno);
+    if (!failure.empty()) {
+        std::remove(part.c_str());
+        refuse(path, failure, "room to write the whole file");
+    }
+}
+
+void writeRows(const std::string& path, WriteJob job, const std::vector<png_const_bytep>& rows, const std::vector<PngText>& texts) {
+    std::vector<png_text> chunks(texts.size());
+    for (std::size_t i = 0; i < texts.size(); ++i) {
+        chunks[i].compression = PNG_TEXT_COMPRESSION_NONE;
+        chunks[i].key = const_cast<char*>(texts[i].key.c_str());  // libpng does not write through it
+        chunks[i].text = const_cast<char*>(texts[i].text.c_str());
+        chunks[i].text_length = texts[i].text.size();
+    }
+    job.row_pointers = rows.data();
+    job.texts = chunks.data();
+    job.text_count = static_cast<int>(chunks.size());
+    wholeOrNothing(path, [&](std::FILE* file) -> std::string {
+        Message message;
+        if (writeAll(file, message, job)) return "";
+        return message.text[0] != '\0' ? message.text : "no memory";
+    });
+}
+
+}  // namespace
+
+GreyPicture readGreyPng(const std::string& path, int least, int most) {
+    const std::string limits = "a grey PNG of 8 or 16 bits, " + std::to_string(least) + " to " + std::to_string(most) + " pixels a side";
+    File file(std::fopen(path.c_str(), "rb"));
+    if (!file) refuse(path, std::strerror(errno), limits);
+    Message message;
+    Header header;
+    if (!readAll(file.get(), message, header, nullptr)) refuse(path, message.text, limits);
+    const auto outside = [&](png_uint_32 n) { return n < static_cast<png_uint_32>(least) || n > static_cast<png_uint_32>(most); };
+    if (outside(header.columns) || outside(header.rows)) {
+        refuse(path, std::to_string(header.columns) + " x " + std::to_string(header.rows) + " pixels", limits);
+    }
+    if (header.colour != PNG_COLOR_TYPE_GRAY) refuse(path, "a picture in colour, with a palette or with transparency", limits);
+    if (header.bits != 8 && header.bits != 16) refuse(path, std::to_string(header.bits) + " bits", limits);
+
+    GreyPicture picture{Raster<std::uint16_t>(static_cast<int>(header.columns), static_cast<int>(header.rows)), header.bits};
+    std::vector<png_byte> bytes(picture.values.size() * static_cast<std::size_t>(header.bits / 8));
+    const std::size_t pitch = static_cast<std::size_t>(header.columns) * static_cast<std::size_t>(header.bits / 8);
+    std::vector<png_bytep> rows(header.rows);
+    for (std::size_t r = 0; r < rows.size(); ++r) rows[r] = bytes.data() + r * pitch;
+    std::rewind(file.get());
+    if (!readAll(file.get(), message, header, rows.data())) refuse(path, message.text, limits);
+    for (std::size_t i = 0; i < picture.values.size(); ++i) {
+        if (header.bits == 8) {
+            picture.values.values()[i] = bytes[i];
+        } else {
+            std::uint16_t value;
+            std::memcpy(&value, bytes.data() + 2 * i, 2);
+            picture.values.values()[i] = value;
+        }
+    }
+    return picture;
+}
+
+void writePng8(const std::string& path, int columns, int rows, int channels, std::span<const std::uint8_t> pixels,
+               const std::vector<PngText>& texts) {
+    std::vector<png_const_bytep> pointers(static_cast<std::size_t>(rows));
+    const std::size_t pitch = static_cast<std::size_t>(columns) * static_cast<std::size_t>(channels);
+    for (std::size_t r = 0; r < pointers.size(); ++r) pointers[r] = pixels.data() + r * pitch;
+    writeRows(path, {columns, rows, 8, channels == 1 ? PNG_COLOR_TYPE_GRAY : PNG_COLOR_TYPE_RGB, nullptr, nullptr, 0}, pointers, texts);
+}
+
+void writePng16(const std::string& path, const Raster<std::uint16_t>& values, const std::vector<PngText>& texts) {
+    std::vector<png_const_bytep> pointers(static_cast<std::size_t>(values.rows()));
+    for (std::size_t r = 0; r < pointers.size(); ++r) {
+        pointers[r] = reinterpret_cast<png_const_bytep>(values.row(static_cast<int>(r)).data());
+    }
+    writeRows(path, {values.columns(), values.rows(), 16, PNG_COLOR_TYPE_GRAY, nullptr, nullptr, 0}, pointers, texts);
+}
+
+void writeWhole(const std::string& path, const std::string& text) {
+    wholeOrNothing(path, [&](std::FILE* file) -> std::string {
+        return std::fwrite(text.data(), 1, text.size(), file) == text.size() ? "" : std::strerror(errno);
+    });
+}
+
+}  // namespace linefall

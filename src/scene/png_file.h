@@ -1,0 +1,37 @@
+#pragma once
+// The door for PNG files, both ways. Hostile files end in an InputError; written files appear whole or not at all.
+
+#include <cstdint>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "base/problem.h"
+#include "base/raster.h"
+
+namespace linefall {
+
+/// A grey picture as stored, without any gamma: 8-bit values 0..255 or 16-bit values 0..65535.
+struct GreyPicture {
+    Raster<std::uint16_t> values;  ///< row 0 is the top of the picture
+    int bits = 8;                  ///< 8 or 16
+};
+
+/// Reads an 8- or 16-bit grey PNG of at least `least` and at most `most` pixels a side. Throws InputError.
+[[nodiscard]] GreyPicture readGreyPng(const std::string& path, int least, int most);
+
+/// A text chunk of a PNG.
+struct PngText {
+    std::string key, text;
+};
+
+/// Writes 8-bit pixels, `channels` 1 (grey) or 3 (colour), row by row from the top.
+void writePng8(const std::string& path, int columns, int rows, int channels, std::span<const std::uint8_t> pixels,
+               const std::vector<PngText>& texts = {});
+/// Writes 16-bit grey.
+void writePng16(const std::string& path, const Raster<std::uint16_t>& values, const std::vector<PngText>& texts = {});
+
+/// Writes a text file, whole or not at all.
+void writeWhole(const std::string& path, const std::string& text);
+
+}  // namespace linefall
