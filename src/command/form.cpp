@@ -162,7 +162,7 @@ int runForm(const FormOptions& options) {
             }
             std::vector<std::uint8_t> pixels;
             for (int line = 0; line < image.lines(); ++line) {
-                const std::vector<std::uint8_t> row = displayRow(image, choices[i], limits, line);
+                const std::vector<std::uint8_t> row = displayRow(image, choices[i], limits, stretch.screen_curve, line);
                 pixels.insert(pixels.end(), row.begin(), row.end());
             }
             const std::vector<PngText> texts{{"Description", "Simulated by Linefall over " + scene.place->title + " (invented). " + shown}};

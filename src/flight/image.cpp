@@ -9,13 +9,21 @@
 namespace linefall {
 
 std::string Stretch::text() const {
+    const std::string curve = screen_curve ? ", shown through the screen's curve (sRGB)" : ", codes follow the counts";
     switch (kind) {
-        case Kind::none: return "no stretch: black is count 0, white the largest count";
+        case Kind::none: return "black is count 0, white the largest count" + curve;
         case Kind::percent:
-            return "linear stretch from the " + figuresText(low_percent, 3) + " % to the " + figuresText(high_percent, 3) + " % darkest counts of each band";
-        case Kind::value: return "linear stretch from count " + figuresText(low_count, 5) + " to " + figuresText(high_count, 5);
+            return "linear from the darkest " + figuresText(low_percent, 3) + " % to the brightest " +
+                   figuresText(100.0 - high_percent, 3) + " % of each band" + curve;
+        case Kind::value: return "linear from count " + figuresText(low_count, 5) + " to " + figuresText(high_count, 5) + curve;
     }
     return "";
+}
+
+std::uint8_t screenCode(double light) {
+    const double x = std::clamp(light, 0.0, 1.0);
+    const double code = x <= 0.0031308 ? 12.92 * x : 1.055 * std::pow(x, 1.0 / 2.4) - 0.055;
+    return static_cast<std::uint8_t>(255.0 * code + 0.5);
 }
 
 namespace {
@@ -78,7 +86,13 @@ StretchLimits limitsOf(const Image& image, int band, const Stretch& stretch, int
     return {low, std::max(quantile(stretch.high_percent), low + 1.0)};
 }
 
-std::vector<std::uint8_t> displayRow(const Image& image, const BandChoice& choice, const std::vector<StretchLimits>& limits, int line) {
+std::vector<std::uint8_t> displayRow(const Image& image, const BandChoice& choice, const std::vector<StretchLimits>& limits, bool screen_curve, int line) {
+    // The curve at 4096 shares of full light: finer than the 256 codes need.
+    static const std::array<std::uint8_t, 4097> curve = [] {
+        std::array<std::uint8_t, 4097> table{};
+        for (std::size_t i = 0; i < table.size(); ++i) table[i] = screenCode(static_cast<double>(i) / 4096.0);
+        return table;
+    }();
     const std::array<int, 3> bands{choice.red, choice.green, choice.blue};
     const int channels = choice.grey() ? 1 : 3;
     std::vector<std::uint8_t> out(static_cast<std::size_t>(image.samples() * channels));
@@ -86,12 +100,12 @@ std::vector<std::uint8_t> displayRow(const Image& image, const BandChoice& choic
     for (int c = 0; c < channels; ++c) {
         const auto k = static_cast<std::size_t>(c);
         const std::span<const std::uint16_t> row = image.counts[static_cast<std::size_t>(bands[k])].row(line);
-        const double scale = 255.0 / (limits[k].high - limits[k].low);
+        const double scale = 1.0 / (limits[k].high - limits[k].low);
         for (std::size_t s = 0; s < row.size(); ++s) {
-            const double grey = (static_cast<double>(row[s]) - limits[k].low) * scale;
-            out[s * static_cast<std::size_t>(channels) + k] =
-                image.sky.at(static_cast<int>(s), line) != 0 ? sky_colour[k]
-                                                             : static_cast<std::uint8_t>(std::clamp(grey + 0.5, 0.0, 255.0));
+            const double light = std::clamp((static_cast<double>(row[s]) - limits[k].low) * scale, 0.0, 1.0);
+            const std::uint8_t code = screen_curve ? curve[static_cast<std::size_t>(4096.0 * light + 0.5)]
+                                                   : static_cast<std::uint8_t>(255.0 * light + 0.5);
+            out[s * static_cast<std::size_t>(channels) + k] = image.sky.at(static_cast<int>(s), line) != 0 ? sky_colour[k] : code;
         }
     }
     return out;

@@ -24,8 +24,11 @@ struct Image {
 /// How counts become grey or colour on a screen. Stated with every picture.
 struct Stretch {
     enum class Kind { none, percent, value } kind = Kind::percent;
-    double low_percent = 1.0, high_percent = 99.0;  ///< percent: share of samples left dark and bright
+    double low_percent = 0.5, high_percent = 98.0;  ///< percent: share of samples left dark and bright
     double low_count = 0.0, high_count = 0.0;       ///< value: counts shown black and white
+    /// True: through the screen's own curve (sRGB, IEC 61966-2-1), so that the light of the screen follows the counts;
+    /// false: the code sent to the screen follows the counts.
+    bool screen_curve = true;
     [[nodiscard]] std::string text() const;
 };
 
@@ -48,6 +51,9 @@ struct StretchLimits {
 
 /// Display rows: 3 bytes a sample, or 1 when grey. Sky samples get a flat blue-grey of their own.
 [[nodiscard]] std::vector<std::uint8_t> displayRow(const Image& image, const BandChoice& choice,
-                                                   const std::vector<StretchLimits>& limits_rgb, int line);
+                                                   const std::vector<StretchLimits>& limits_rgb, bool screen_curve, int line);
+
+/// The sRGB code of a share of full light, 0..1 to 0..255. IEC 61966-2-1.
+[[nodiscard]] std::uint8_t screenCode(double light);
 
 }  // namespace linefall

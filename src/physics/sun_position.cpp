@@ -53,22 +53,19 @@ Geocentric geocentricSun(const Instant& utc, double ut1_minus_utc_s) {
     double barycentric[2][3];
     eraEpv00(tt.day, tt.share, heliocentric, barycentric);  // TDB - TT, below 2 ms, is left out
 
-    // The light left the sun when the sun stood where it was one light time ago.
-    double distance = std::sqrt(heliocentric[0][0] * heliocentric[0][0] + heliocentric[0][1] * heliocentric[0][1] +
-                                heliocentric[0][2] * heliocentric[0][2]);
-    const double light_time_d = distance * light_time_au_s / day_s;
+    // The sun itself moves by about 0.01" while the light travels: left out.
     double natural[3];
     double velocity_c[3];
     double speed2 = 0.0;
-    double length2 = 0.0;
+    double distance2 = 0.0;
     for (int i = 0; i < 3; ++i) {
-        const double sun_velocity = barycentric[1][i] - heliocentric[1][i];
-        natural[i] = -heliocentric[0][i] - sun_velocity * light_time_d;
+        natural[i] = -heliocentric[0][i];
         velocity_c[i] = barycentric[1][i] * light_time_au_s / day_s;
         speed2 += velocity_c[i] * velocity_c[i];
-        length2 += natural[i] * natural[i];
+        distance2 += natural[i] * natural[i];
     }
-    for (double& part : natural) part /= std::sqrt(length2);
+    const double distance = std::sqrt(distance2);
+    for (double& part : natural) part /= distance;
 
     double proper[3];
     eraAb(natural, velocity_c, distance, std::sqrt(1.0 - speed2), proper);

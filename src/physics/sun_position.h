@@ -30,11 +30,12 @@ struct SunPosition {
     double equation_of_time_s = 0.0;        ///< apparent minus mean solar time
 };
 
-/// The sun at an instant. Position of the Earth: ERFA epv00; light time and annual aberration; bias, precession and
+/// The sun at an instant. Position of the Earth: ERFA epv00; annual aberration (ab); bias, precession and
 /// nutation IAU 2006/2000A (pnm06a); Greenwich apparent sidereal time (gst06); parallax of the site on the WGS 84
 /// ellipsoid; refraction by `solarRefraction_rad`. TT from UTC with ERFA's leap seconds (after the last one known it is
 /// kept; before 1960 TAI - UTC is taken as 0). `ut1_minus_utc_s` is within +-0.9 s while leap seconds are kept: 15" at most.
-/// Left out: polar motion, diurnal aberration (0.3"), the deflection of the vertical.
+/// Left out: polar motion, diurnal aberration (0.3"), the sun's own motion during the light's travel (0.01"), the
+/// deflection of the vertical.
 [[nodiscard]] SunPosition sunAt(const Instant& utc, const Site& site, double ut1_minus_utc_s = 0.0);
 
 /// How much the air lifts the sun, rad: (P/1010)(283/(273+T)) 1.02 / (60 tan(e + 10.3/(e + 5.11))) degrees, with

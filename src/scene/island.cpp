@@ -16,10 +16,10 @@ using island::Cover;
 /// The material of every cover, in the order of `Cover`.
 constexpr std::array<const char*, static_cast<std::size_t>(Cover::count)> material_names{
     "green-grass",  // open ground is always decided; a name all the same
-    "water",      "coastal-water", "shallow-water", "river-water", "red-brine",  "salt",      "asphalt",   "concrete",
-    "gravel",     "sand",          "dune-sand",   "green-grass", "dry-grass", "mountain-meadow", "black-loam", "light-clay",
-    "young-crop", "ripe-grain",    "bare-soil",   "scrub",      "conifer",   "deciduous", "rock",
-    "limestone",  "medium-snow"};
+    "water",       "coastal-water", "shallow-water", "river-water", "red-brine",   "salt",      "asphalt",
+    "concrete",    "gravel",        "sand",          "dune-sand",   "green-grass", "dry-grass", "mountain-meadow",
+    "black-loam",  "light-clay",    "young-crop",    "ripe-grain",  "bare-soil",   "scrub",     "conifer",
+    "deciduous",   "rock",          "limestone",     "medium-snow"};
 
 }  // namespace
 

@@ -1,10 +1,11 @@
 // What grows and lies on open ground, and how high trees and hedges stand.
 
+#include "scene/island_cover.h"
+
 #include <algorithm>
 #include <cmath>
 
 #include "base/threads.h"
-#include "scene/island_cover.h"
 #include "scene/island_fields.h"
 #include "scene/island_works.h"
 
@@ -19,32 +20,37 @@ Raster<std::uint32_t> drawPlots(std::uint64_t seed, int threads) {
     Raster<std::uint32_t> words(plots, plots);
     parallelFor(plots, threads, [&](int row) {
         for (int column = 0; column < plots; column += 4) {
-            const auto four = keyedWords(seed, RandomUse::terrain, static_cast<std::uint32_t>(column), static_cast<std::uint32_t>(row), 0x747265u);
+            const auto four = keyedWords(seed, RandomUse::terrain, static_cast<std::uint32_t>(column),
+                                         static_cast<std::uint32_t>(row), 0x747265u);
             for (int k = 0; k < 4 && column + k < plots; ++k) words.at(column + k, row) = four[static_cast<std::size_t>(k)];
         }
     });
     return words;
 }
 
-float part(std::uint32_t word, int from) { return static_cast<float>((word >> from) & 255u) / 255.0f; }
+float part(std::uint32_t word, int from) {
+    return static_cast<float>((word >> from) & 255u) / 255.0f;
+}
 
 /// Cover of wild ground.
-Cover wild(const Plan& plan, const Guides& guides, float east, float north, float height, float slope, float southward, float lot) {
+Cover wild(const Plan& plan, const Guides& guides, float east, float north, float height, float slope, float southward,
+           float lot) {
     const float s = guideValue(guides.inland_m, east, north);
     const float patch = plan.fine().sum(east / 95.0f + 21.0f, north / 95.0f + 4.0f, 3, 0.6f);
     if (s < 400.0f) {
         const float beach = plan.beach(east, north);
         if (beach > 0.25f) {
             if (s < 62.0f + 14.0f * patch) return Cover::sand;
-            if (duneCoast(east, north)) {
-                const float dunes = duneShare(s, beach);
-                if (dunes > 0.12f) return patch + 0.9f * (1.0f - dunes) + 0.003f * (s - 150.0f) > 0.38f ? Cover::dry_grass : Cover::dune;
+            const float dunes = duneShare(s, beach) * duneCoast(east, north);
+            if (dunes > 0.12f) {
+                const float greened = patch + 0.9f * (1.0f - dunes) + 0.003f * (s - 150.0f);
+                return greened > 0.75f ? Cover::meadow : greened > 0.38f ? Cover::dry_grass : Cover::dune;
             }
         } else if (s < 14.0f && slope < 0.5f) {
             return Cover::gravel;
         }
     }
-    const float broad = plan.broad().sum(east / 380.0f + 51.0f, north / 380.0f + 23.0f, 3, 0.6f);
+    const float broad = guideValue(guides.habit, east, north);
     const float base = guideValue(guides.slope, east, north);
     // Snow lies above a ragged line, not on faces.
     const float snow_line = 520.0f + 110.0f * broad + 90.0f * patch + 70.0f * std::clamp(southward, -1.0f, 1.0f);
@@ -73,7 +79,9 @@ Cover wild(const Plan& plan, const Guides& guides, float east, float north, floa
 
 }  // namespace
 
-bool isForest(Cover c) { return c == Cover::conifer || c == Cover::deciduous; }
+bool isForest(Cover c) {
+    return c == Cover::conifer || c == Cover::deciduous;
+}
 
 void clothe(const Plan& plan, const Guides& guides, Map& map, int threads) {
     const Fields fields(plan, guides);
@@ -95,7 +103,8 @@ void clothe(const Plan& plan, const Guides& guides, Map& map, int threads) {
             const float slope = std::sqrt(dx * dx + dy * dy);
             const std::uint32_t word = words.at(column / 2, row / 2);
             const bool kept = map.kept.at(column, row) == Map::bare;
-            const bool sandy = duneCoast(east, north) && guideValue(guides.inland_m, east, north) < 335.0f;
+            const float coast = duneCoast(east, north);
+            const bool sandy = coast > 0.0f && guideValue(guides.inland_m, east, north) < 110.0f + 200.0f * coast;
             if (map.kept.at(column, row) == Map::free && !sandy && height < 200.0f && slope < 0.5f) {
                 const FieldView field = fields.at(east, north);
                 if (field.cover != Cover::open) {
@@ -140,6 +149,7 @@ void clothe(const Plan& plan, const Guides& guides, Map& map, int threads) {
                     const float y = (2.0f * (static_cast<float>(pr) + part(word, 24)) - static_cast<float>(row)) * spacing;
                     const float tall = 7.0f + 8.0f * part(word, 8);
                     const float square = x * x + y * y;
+                    if (square > 49.0f) continue;
                     const float crown = needles ? tall * (1.0f - std::sqrt(square) / 7.0f) : tall * (1.0f - square / 46.0f);
                     most = std::max(most, crown);
                 }

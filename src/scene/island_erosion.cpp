@@ -109,7 +109,8 @@ void route(const Relief& relief, const std::vector<float>& ready, Drainage& drai
     std::vector<int> filled(donors_before.begin(), donors_before.end() - 1);
     for (std::size_t i = 0; i < count; ++i) {
         const int to = drainage.receiver[i];
-        if (to != static_cast<int>(i)) donors[static_cast<std::size_t>(filled[static_cast<std::size_t>(to)]++)] = static_cast<int>(i);
+        if (to != static_cast<int>(i))
+            donors[static_cast<std::size_t>(filled[static_cast<std::size_t>(to)]++)] = static_cast<int>(i);
     }
     drainage.order.clear();
     for (std::size_t i = 0; i < count; ++i) {

@@ -11,10 +11,10 @@ namespace linefall::island {
 /// What the erosion works on. All rasters have the same size; row 0 is the south.
 struct Relief {
     double spacing_m = 32.0;
-    Raster<float> height_m;         ///< start, and result
-    Raster<std::uint8_t> fixed;     ///< 1: water or shore, keeps its height, and everything drains to it
-    Raster<float> steepness_m;      ///< uplift over erodibility: the slope at drainage area A tends to steepness / sqrt(A)
-    Raster<float> talus;            ///< no slope towards the receiver gets steeper than this (rise over run)
+    Raster<float> height_m;      ///< start, and result
+    Raster<std::uint8_t> fixed;  ///< 1: water or shore, keeps its height, and everything drains to it
+    Raster<float> steepness_m;   ///< uplift over erodibility: the slope at drainage area A tends to steepness / sqrt(A)
+    Raster<float> talus;         ///< no slope towards the receiver gets steeper than this (rise over run)
 };
 
 /// Where the water goes, after the last step.

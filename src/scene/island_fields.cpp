@@ -67,7 +67,8 @@ int Fields::divide(const Plan& plan, const Guides& guides, const Parish& parish,
         const float s = guideValue(guides.inland_m, east, north);
         const float away = guideValue(guides.away_m, east, north);
         const float wild = plan.broad().sum(east / 420.0f + 13.0f, north / 420.0f + 71.0f, 2);
-        const bool farmed = s > 130.0f && away > 30.0f && slope < 0.20f + 0.08f * wild && height < 150.0f + 60.0f * wild && wild > -0.40f;
+        const bool farmed =
+            s > 130.0f && away > 30.0f && slope < 0.20f + 0.08f * wild && height < 150.0f + 60.0f * wild && wild > -0.40f;
         if (farmed) node_[static_cast<std::size_t>(index)].cover = crop(lot(22));
         return index;
     }

@@ -13,7 +13,7 @@ namespace linefall::island {
 struct FieldView {
     Cover cover = Cover::open;  ///< open: no farmland here
     float edge_m = 1e9f;
-    bool hedge = false;         ///< the nearest edge carries a hedge
+    bool hedge = false;  ///< the nearest edge carries a hedge
 };
 
 class Fields {

@@ -54,7 +54,9 @@ float duneShare(float inland_m, float beach) {
     return beach * smoothStep(48.0f, 100.0f, inland_m) * smoothStep(330.0f, 230.0f, inland_m);
 }
 
-bool duneCoast(float east, float north) { return north < -2000.0f && east < 640.0f && east > -2300.0f; }
+float duneCoast(float east, float north) {
+    return north > -2000.0f ? 0.0f : smoothStep(660.0f, 380.0f, east) * smoothStep(-2300.0f, -2000.0f, east);
+}
 
 Map makeGround(const Plan& plan, const Guides& guide, int threads) {
     Map map{Raster<float>(posts, posts), Raster<Cover>(cells, cells, Cover::open), Raster<std::uint8_t>(cells, cells)};
@@ -99,19 +101,22 @@ Map makeGround(const Plan& plan, const Guides& guide, int threads) {
             // The shore: a beach slopes up gently to its berm, a cliff stands in the water.
             const float berm = 3.4f * smoothStep(-20.0f, 85.0f, s) - 0.25f;
             h = mix(h + std::min(2.0f, 0.25f * s), std::max(berm, h * smoothStep(0.0f, 140.0f, s)), beach);
-            if (beach > 0.05f && duneCoast(east, north)) {
-                const float dunes = duneShare(s, beach);
+            if (beach > 0.05f) {
+                const float dunes = duneShare(s, beach) * duneCoast(east, north);
                 if (dunes > 0.0f) h += dunes * duneWave(plan, east, north);
             }
             // The lake's shore rises from the lake.
-            if (in_lake > -40.0f) h = mix(lake_level + 0.2f - 0.05f * in_lake, std::max(h, lake_level + 0.2f), smoothStep(0.0f, 40.0f, -in_lake));
+            if (in_lake > -40.0f)
+                h = mix(lake_level + 0.2f - 0.05f * in_lake, std::max(h, lake_level + 0.2f), smoothStep(0.0f, 40.0f, -in_lake));
             map.height_m.at(column, row) = std::max(0.12f, h);
         }
     });
     parallelFor(cells, threads, [&](int row) {
         for (int column = 0; column < cells; ++column) {
             const std::uint8_t first = wet.at(column, row);
-            if (!first || wet.at(column + 1, row) != first || wet.at(column, row + 1) != first || wet.at(column + 1, row + 1) != first) continue;
+            if (!first || wet.at(column + 1, row) != first || wet.at(column, row + 1) != first ||
+                wet.at(column + 1, row + 1) != first)
+                continue;
             if (first == 2) {
                 map.cover.at(column, row) = Cover::fresh;
                 continue;
@@ -119,7 +124,9 @@ Map makeGround(const Plan& plan, const Guides& guide, int threads) {
             const float east = cellAt(column);
             const float north = cellAt(row);
             const float s = guideValue(guide.inland_m, east, north);
-            const float shelf = s > -260.0f ? 46.0f + 60.0f * plan.beach(east, north) + 60.0f * plan.fine().sum(east / 130.0f, north / 130.0f, 3) : 0.0f;
+            const float shelf =
+                s > -260.0f ? 46.0f + 60.0f * plan.beach(east, north) + 60.0f * plan.fine().sum(east / 130.0f, north / 130.0f, 3)
+                            : 0.0f;
             map.cover.at(column, row) = s > -0.6f * shelf ? Cover::shallow : s > -1.25f * shelf ? Cover::coastal : Cover::sea;
         }
     });

@@ -163,9 +163,8 @@ Guides makeGuides(const Plan& plan, int threads) {
             const int j = std::min(row / 2, half_guides - 2);
             const float fu = 0.5f * static_cast<float>(column - 2 * i);
             const float fv = 0.5f * static_cast<float>(row - 2 * j);
-            relief.height_m.at(column, row) =
-                mix(mix(coarse.height_m.at(i, j), coarse.height_m.at(i + 1, j), fu),
-                    mix(coarse.height_m.at(i, j + 1), coarse.height_m.at(i + 1, j + 1), fu), fv);
+            relief.height_m.at(column, row) = mix(mix(coarse.height_m.at(i, j), coarse.height_m.at(i + 1, j), fu),
+                                                  mix(coarse.height_m.at(i, j + 1), coarse.height_m.at(i + 1, j + 1), fu), fv);
         }
     }
     fixRiver(plan.river(), 24.0f, relief);
@@ -186,6 +185,7 @@ Guides makeGuides(const Plan& plan, int threads) {
     guide.inland_m = Raster<float>(guides, guides);
     guide.in_lake_m = Raster<float>(guides, guides);
     guide.slope = Raster<float>(guides, guides);
+    guide.habit = Raster<float>(guides, guides);
     guide.warp_east_m = Raster<float>(guides, guides);
     guide.warp_north_m = Raster<float>(guides, guides);
     parallelFor(guides, threads, [&](int row) {
@@ -198,8 +198,10 @@ Guides makeGuides(const Plan& plan, int threads) {
             const float strength = 26.0f * smoothStep(10.0f, 120.0f, guide.away_m.at(column, row));
             if (strength > 0.0f) {
                 guide.warp_east_m.at(column, row) = strength * plan.fine().sum(east / 150.0f, north / 150.0f, 3, 0.6f);
-                guide.warp_north_m.at(column, row) = strength * plan.fine().sum(east / 150.0f + 90.0f, north / 150.0f + 33.0f, 3, 0.6f);
+                guide.warp_north_m.at(column, row) =
+                    strength * plan.fine().sum(east / 150.0f + 90.0f, north / 150.0f + 33.0f, 3, 0.6f);
             }
+            guide.habit.at(column, row) = plan.broad().sum(east / 380.0f + 51.0f, north / 380.0f + 23.0f, 3, 0.6f);
             const int c = std::clamp(column, 1, guides - 2);
             const int r = std::clamp(row, 1, guides - 2);
             const float dx = relief.height_m.at(c + 1, r) - relief.height_m.at(c - 1, r);

@@ -41,24 +41,27 @@ enum class Cover : std::uint8_t {
     count
 };
 
-[[nodiscard]] inline bool isWater(Cover c) { return c == Cover::sea || c == Cover::coastal || c == Cover::shallow || c == Cover::fresh || c == Cover::brine; }
+[[nodiscard]] inline bool isWater(Cover c) {
+    return c == Cover::sea || c == Cover::coastal || c == Cover::shallow || c == Cover::fresh || c == Cover::brine;
+}
 
 /// Slowly varying fields on the guide grid (501 x 501 nodes, 16 m).
 struct Guides {
-    Raster<float> height_m;   ///< eroded, before warp and detail
-    Raster<float> inland_m;   ///< Plan::inland
-    Raster<float> in_lake_m;  ///< Plan::inLake
-    Raster<float> away_m;     ///< about the distance from the nearest water, m
-    Raster<float> slope;      ///< rise over run of the eroded ground
-    Raster<float> area_m2;    ///< drainage area
+    Raster<float> height_m;                   ///< eroded, before warp and detail
+    Raster<float> inland_m;                   ///< Plan::inland
+    Raster<float> in_lake_m;                  ///< Plan::inLake
+    Raster<float> away_m;                     ///< about the distance from the nearest water, m
+    Raster<float> slope;                      ///< rise over run of the eroded ground
+    Raster<float> habit;      ///< broad random waves, about -0.7 to 0.7, that move the edges of forests and snow
+    Raster<float> area_m2;                    ///< drainage area
     Raster<float> warp_east_m, warp_north_m;  ///< where the fine ground looks for its coarse height
     std::vector<Way> streams;                 ///< tributaries found by the erosion
 };
 
 struct Map {
-    Raster<float> height_m;      ///< posts
-    Raster<Cover> cover;         ///< cells
-    Raster<std::uint8_t> kept;   ///< cells: `free`, `bare` (neither trees nor fields) or `bank` (no fields)
+    Raster<float> height_m;     ///< posts
+    Raster<Cover> cover;        ///< cells
+    Raster<std::uint8_t> kept;  ///< cells: `free`, `bare` (neither trees nor fields) or `bank` (no fields)
 
     static constexpr std::uint8_t free = 0, bare = 1, bank = 2;
 };
@@ -77,7 +80,7 @@ struct Map {
                mix(guide_raster.at(i, j + 1), guide_raster.at(i + 1, j + 1), fu), fv);
 }
 
-[[nodiscard]] Guides makeGuides(const Plan& plan, int threads);                       // island_guides.cpp
-[[nodiscard]] Map makeGround(const Plan& plan, const Guides& guides, int threads);    // island_ground.cpp
+[[nodiscard]] Guides makeGuides(const Plan& plan, int threads);                     // island_guides.cpp
+[[nodiscard]] Map makeGround(const Plan& plan, const Guides& guides, int threads);  // island_ground.cpp
 
 }  // namespace linefall::island

@@ -15,12 +15,14 @@ namespace linefall::island {
     return u * u * (3.0f - 2.0f * u);
 }
 
-[[nodiscard]] inline float mix(float a, float b, float share) { return a + (b - a) * share; }
+[[nodiscard]] inline float mix(float a, float b, float share) {
+    return a + (b - a) * share;
+}
 
 /// A uniform number in (0, 1) for a pair of whole numbers and a purpose of the generator's own.
 [[nodiscard]] inline float chance(std::uint64_t seed, RandomUse use, int i, int j, int what) {
-    return static_cast<float>(uniformFromWord(
-        keyedWords(seed, use, static_cast<std::uint32_t>(i), static_cast<std::uint32_t>(j), static_cast<std::uint32_t>(what))[0]));
+    return static_cast<float>(uniformFromWord(keyedWords(seed, use, static_cast<std::uint32_t>(i), static_cast<std::uint32_t>(j),
+                                                         static_cast<std::uint32_t>(what))[0]));
 }
 
 /// Gradient noise in the plane (after Perlin, "Improving noise", SIGGRAPH 2002), about -0.7 to 0.7, zero at lattice

@@ -18,9 +18,10 @@ struct BuildingMaterials {
 /// Town, harbour, quarry, saltworks, silos, lighthouse, airstrip and roads, in that order of precedence.
 void buildPlaces(const Plan& plan, Map& map, const MaterialByName& material, std::vector<Object>& objects);
 
-void buildTown(const Plan& plan, Map& map, const BuildingMaterials& of, std::vector<Object>& objects);     // island_town.cpp
-void buildQuarry(const Plan& plan, Map& map, const BuildingMaterials& of, std::vector<Object>& objects);   // island_quarry.cpp
-void buildSaltworks(const Plan& plan, Map& map, const BuildingMaterials& of, std::vector<Object>& objects);  // island_saltworks.cpp
+void buildTown(const Plan& plan, Map& map, const BuildingMaterials& of, std::vector<Object>& objects);    // island_town.cpp
+void buildQuarry(const Plan& plan, Map& map, const BuildingMaterials& of, std::vector<Object>& objects);  // island_quarry.cpp
+void buildSaltworks(const Plan& plan, Map& map, const BuildingMaterials& of,
+                    std::vector<Object>& objects);  // island_saltworks.cpp
 
 [[nodiscard]] Object thing(Shape shape, const char* name, float east, float north, double length_m, double width_m,
                            double height_m, double heading_rad, std::uint16_t top, std::uint16_t side);

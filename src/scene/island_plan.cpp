@@ -133,8 +133,8 @@ float Plan::steepness(float east, float north) const {
     const float summit = 460.0f * hill(massif, {-900, 1700}, 800.0f, wx, wy);
     const float north_ridge = 190.0f * hill({-900, 1900}, {2300, 2500}, 430.0f, wx, wy);
     const float south_ridge = 170.0f * hill({-1500, 1200}, {-2350, -1250}, 520.0f, wx, wy);
-    const float spur = 130.0f * hill({-1300, 700}, {-700, -520}, 330.0f, wx, wy) +
-                       120.0f * hill({-1050, 1350}, {-330, 1010}, 260.0f, wx, wy);
+    const float spur =
+        130.0f * hill({-1300, 700}, {-700, -520}, 330.0f, wx, wy) + 120.0f * hill({-1050, 1350}, {-330, 1010}, 260.0f, wx, wy);
     const float downs = 30.0f * hill({1900, 200}, {2500, 900}, 420.0f, wx, wy);
     const float cape = 22.0f * hill({2300, -2250}, {2650, -2600}, 260.0f, wx, wy);
     const float hills = 1.0f + 0.9f * broad_.sum(east / 900.0f - 9.0f, north / 900.0f + 4.0f, 3, 0.6f);

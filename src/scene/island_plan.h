@@ -21,25 +21,31 @@ struct WayPoint {
 };
 using Way = std::vector<WayPoint>;
 
-inline constexpr int posts = 2001;         ///< along each side
+inline constexpr int posts = 2001;  ///< along each side
 inline constexpr int cells = posts - 1;
-inline constexpr float spacing = 4.0f;     ///< of posts, m
-inline constexpr float reach = 4000.0f;    ///< from the centre to each border, m
-inline constexpr int guide = 4;            ///< posts a step of the guide grid
-inline constexpr int guides = 501;         ///< nodes of the guide grid along each side
+inline constexpr float spacing = 4.0f;   ///< of posts, m
+inline constexpr float reach = 4000.0f;  ///< from the centre to each border, m
+inline constexpr int guide = 4;          ///< posts a step of the guide grid
+inline constexpr int guides = 501;       ///< nodes of the guide grid along each side
 inline constexpr float guide_spacing = 16.0f;
 
 /// Position of a post, a cell's centre or a node of the guide grid.
-[[nodiscard]] inline float postAt(int index) { return static_cast<float>(index) * spacing - reach; }
-[[nodiscard]] inline float cellAt(int index) { return (static_cast<float>(index) + 0.5f) * spacing - reach; }
-[[nodiscard]] inline float guideAt(int index) { return static_cast<float>(index) * guide_spacing - reach; }
+[[nodiscard]] inline float postAt(int index) {
+    return static_cast<float>(index) * spacing - reach;
+}
+[[nodiscard]] inline float cellAt(int index) {
+    return (static_cast<float>(index) + 0.5f) * spacing - reach;
+}
+[[nodiscard]] inline float guideAt(int index) {
+    return static_cast<float>(index) * guide_spacing - reach;
+}
 
 inline constexpr float lake_level = 46.0f;
 inline constexpr Spot lake{520.0f, 930.0f};
 inline constexpr Spot massif{-1350.0f, 1500.0f};
-inline constexpr Spot town{1560.0f, -2210.0f};       ///< the plaza
-inline constexpr Spot bend{1480.0f, -3750.0f};       ///< centre of the circles that the quay and the streets follow
-inline constexpr float quay_radius = 1290.0f;        ///< of the quay's front around `bend`
+inline constexpr Spot town{1560.0f, -2210.0f};  ///< the plaza
+inline constexpr Spot bend{1480.0f, -3750.0f};  ///< centre of the circles that the quay and the streets follow
+inline constexpr float quay_radius = 1290.0f;   ///< of the quay's front around `bend`
 inline constexpr Spot lighthouse{2640.0f, -2560.0f};
 inline constexpr Spot quarry{-640.0f, -760.0f};
 inline constexpr Spot saltworks{2760.0f, -760.0f};

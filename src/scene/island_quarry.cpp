@@ -63,14 +63,16 @@ void buildQuarry(const Plan& plan, Map& map, const BuildingMaterials& of, std::v
     };
     const auto yard = [&](float east, float north, float length, float width) {
         const Spot at{quarry.east + east, quarry.north + north};
-        levelPatch(at, length, width, 0.5f * static_cast<float>(constants::pi), 30.0f, heightOn(map, at.east, at.north), Cover::gravel, map);
+        levelPatch(at, length, width, 0.5f * static_cast<float>(constants::pi), 30.0f, heightOn(map, at.east, at.north),
+                   Cover::gravel, map);
     };
     yard(250.0f, -150.0f, 94.0f, 94.0f);
     yard(70.0f, -200.0f, 100.0f, 50.0f);
     for (const Heap& heap : {Heap{"spoil heap", 250.0f, -150.0f, 82.0, 28.0}, Heap{"gravel heap 1", 92.0f, -200.0f, 36.0, 12.0},
                              Heap{"gravel heap 2", 48.0f, -200.0f, 27.0, 9.0}}) {
         const Spot at{quarry.east + heap.east, quarry.north + heap.north};
-        objects.push_back(thing(Shape::cone, heap.name, at.east, at.north, heap.diameter, heap.diameter, heap.height, 0.0, of.gravel, of.gravel));
+        objects.push_back(thing(Shape::cone, heap.name, at.east, at.north, heap.diameter, heap.diameter, heap.height, 0.0,
+                                of.gravel, of.gravel));
     }
     const Spot shed{quarry.east + 122.0f, quarry.north - 96.0f};
     levelPatch(shed, 40.0f, 26.0f, 0.9f, 16.0f, heightOn(map, shed.east, shed.north), Cover::gravel, map);

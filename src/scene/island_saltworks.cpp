@@ -78,8 +78,11 @@ void buildSaltworks(const Plan& plan, Map& map, const BuildingMaterials& of, std
             pond(p, i, j);
             const float lot = chance(plan.seed(), RandomUse::town, i, j, 31);
             map.kept.at(column, row) = Map::bare;
-            cover = i == 4 ? Cover::shallow : i == 3 ? (lot < 0.7f ? Cover::shallow : Cover::brine) : i == 2 ? (lot < 0.8f ? Cover::brine : Cover::shallow)
-                  : i == 1 ? (lot < 0.55f ? Cover::brine : Cover::salt) : (lot < 0.7f ? Cover::salt : Cover::brine);
+            cover = i == 4   ? Cover::shallow
+                    : i == 3 ? (lot < 0.7f ? Cover::shallow : Cover::brine)
+                    : i == 2 ? (lot < 0.8f ? Cover::brine : Cover::shallow)
+                    : i == 1 ? (lot < 0.55f ? Cover::brine : Cover::salt)
+                             : (lot < 0.7f ? Cover::salt : Cover::brine);
         }
     }
     // The yard lies on the landward side.
@@ -88,10 +91,12 @@ void buildSaltworks(const Plan& plan, Map& map, const BuildingMaterials& of, std
     for (int k = 0; k < 7; ++k) {
         const Spot at = world(-half_wide - 26.0f, -138.0f + 38.0f * static_cast<float>(k));
         const double tall = 7.0 + 1.0 * k;
-        objects.push_back(thing(Shape::pyramid, ("salt heap " + std::to_string(k + 1)).c_str(), at.east, at.north, 2.6 * tall, 2.2 * tall, tall, static_cast<double>(heading), of.salt, of.salt));
+        objects.push_back(thing(Shape::pyramid, ("salt heap " + std::to_string(k + 1)).c_str(), at.east, at.north, 2.6 * tall,
+                                2.2 * tall, tall, static_cast<double>(heading), of.salt, of.salt));
     }
     const Spot store = world(-half_wide - 26.0f, 138.0f);
-    objects.push_back(thing(Shape::gable, "salt store", store.east, store.north, 44.0, 18.0, 10.0, static_cast<double>(heading), of.grey_roof, of.white_wall));
+    objects.push_back(thing(Shape::gable, "salt store", store.east, store.north, 44.0, 18.0, 10.0, static_cast<double>(heading),
+                            of.grey_roof, of.white_wall));
 }
 
 }  // namespace linefall::island

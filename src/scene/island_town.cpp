@@ -117,7 +117,8 @@ void shapeGround(const Plan& plan, Map& map) {
             h = wanted;
         } else if (dry) {
             const float depth = std::max(60.0f, townDepth(plan, std::clamp(p.along, -400.0f, 400.0f)));
-            const float share = smoothStep(530.0f, 430.0f, std::fabs(p.along)) * smoothStep(depth + 190.0f, depth + 40.0f, p.inland) * ours.at(column, row);
+            const float share = smoothStep(530.0f, 430.0f, std::fabs(p.along)) *
+                                smoothStep(depth + 190.0f, depth + 40.0f, p.inland) * ours.at(column, row);
             h = mix(h, wanted, share);
         }
     });
@@ -188,7 +189,7 @@ void coverGround(const Plan& plan, const Streets& streets, Map& map) {
             !built(plan, streets, i + di, j + dj)) {
             return;
         }
-        map.kept.at(column, row) = Map::bare;  // a stream inside the town runs under the streets
+        map.kept.at(column, row) = Map::bare;                             // a stream inside the town runs under the streets
         const bool yard = j == 0 && std::fabs(p.along) < warehouse_half;  // one long yard with warehouses
         if ((to_along < 3.8f && !yard) || to_inland < 3.8f) cover = Cover::asphalt;
         else if (p.inland < 95.0f) cover = Cover::concrete;
@@ -201,7 +202,8 @@ void coverGround(const Plan& plan, const Streets& streets, Map& map) {
 }
 
 /// Houses along both streets of a block that follow the bay.
-void fillBlock(const Plan& plan, const Streets& streets, int i, int j, Map& map, const BuildingMaterials& of, std::vector<Object>& objects) {
+void fillBlock(const Plan& plan, const Streets& streets, int i, int j, Map& map, const BuildingMaterials& of,
+               std::vector<Object>& objects) {
     const auto a = static_cast<std::size_t>(i);
     const auto b = static_cast<std::size_t>(j);
     const float from = streets.along[a] + 6.0f;
@@ -227,12 +229,17 @@ void fillBlock(const Plan& plan, const Streets& streets, int i, int j, Map& map,
             const int column = static_cast<int>((at.east + reach) / spacing);
             const int row = static_cast<int>((at.north + reach) / spacing);
             if (isWater(map.cover.at(column, row)) || map.height_m.at(column, row) < 1.0f) continue;
-            const double floors = loose < 0.35f ? 2.0 + std::floor(2.0 * static_cast<double>(lot(45))) : 1.0 + std::floor(1.6 * static_cast<double>(lot(45)));
+            const double floors = loose < 0.35f ? 2.0 + std::floor(2.0 * static_cast<double>(lot(45)))
+                                                : 1.0 + std::floor(1.6 * static_cast<double>(lot(45)));
             const bool flat = lot(46) < 0.09f;
             const float hue = lot(47);
-            const std::uint16_t roof = flat ? of.concrete : hue < 0.62f ? of.red_roof : hue < 0.85f ? of.brown_roof : of.grey_roof;
-            Object house = thing(flat ? Shape::box : Shape::gable, "house", at.east, at.north, static_cast<double>(length), static_cast<double>(deep), 3.0 * floors + (flat ? 0.5 : 3.0),
-                                 turn + 0.5 * constants::pi, roof, lot(48) < 0.75f ? of.white_wall : of.concrete);
+            const std::uint16_t roof = flat          ? of.concrete
+                                       : hue < 0.62f ? of.red_roof
+                                       : hue < 0.85f ? of.brown_roof
+                                                     : of.grey_roof;
+            Object house = thing(flat ? Shape::box : Shape::gable, "house", at.east, at.north, static_cast<double>(length),
+                                 static_cast<double>(deep), 3.0 * floors + (flat ? 0.5 : 3.0), turn + 0.5 * constants::pi, roof,
+                                 lot(48) < 0.75f ? of.white_wall : of.concrete);
             house.eaves_share = 3.0 * floors / house.height_m;
             objects.push_back(std::move(house));
         }
@@ -253,17 +260,21 @@ void buildTown(const Plan& plan, Map& map, const BuildingMaterials& of, std::vec
         for (int i = 0; i + 1 < static_cast<int>(streets.along.size()); ++i) {
             if (!built(plan, streets, i, j) || (i == plaza_i && j == plaza_j)) continue;
             const auto a = static_cast<std::size_t>(i);
-            if (j == 0 && std::fabs(0.5f * (streets.along[a] + streets.along[a + 1])) < warehouse_half) continue;  // warehouses stand there
+            if (j == 0 && std::fabs(0.5f * (streets.along[a] + streets.along[a + 1])) < warehouse_half)
+                continue;  // warehouses stand there
             fillBlock(plan, streets, i, j, map, of, objects);
         }
     }
-    const auto put = [&](Shape shape, const std::string& name, float along, float inland, double length, double width, double height, std::uint16_t roof, std::uint16_t wall) {
+    const auto put = [&](Shape shape, const std::string& name, float along, float inland, double length, double width,
+                         double height, std::uint16_t roof, std::uint16_t wall) {
         const Spot at = fromBent(along, inland);
-        objects.push_back(thing(shape, name.c_str(), at.east, at.north, length, width, height, static_cast<double>(along / quay_radius) + 0.5 * constants::pi, roof, wall));
+        objects.push_back(thing(shape, name.c_str(), at.east, at.north, length, width, height,
+                                static_cast<double>(along / quay_radius) + 0.5 * constants::pi, roof, wall));
     };
     const auto pi = static_cast<std::size_t>(plaza_i);
     const auto pj = static_cast<std::size_t>(plaza_j);
-    const float left = streets.along[pi], right = streets.along[pi + 1], front = streets.inland[pj], back = streets.inland[pj + 1];
+    const float left = streets.along[pi], right = streets.along[pi + 1], front = streets.inland[pj],
+                back = streets.inland[pj + 1];
     overTown(cells, [&](int column, int row) {
         const Bent p = bentFrom(cellAt(column), cellAt(row));
         if (p.along > left && p.along < right && p.inland > front && p.inland < back) map.cover.at(column, row) = Cover::concrete;
@@ -275,8 +286,8 @@ void buildTown(const Plan& plan, Map& map, const BuildingMaterials& of, std::vec
     put(Shape::gable, "town hall", right - 13.0f, front + 15.0f, 14.0, 18.0, 17.0, of.red_roof, of.white_wall);
     const float first = streets.inland[0], second = streets.inland[1];
     for (int k = 0; k < 6; ++k) {
-        put(Shape::gable, "warehouse " + std::to_string(k + 1), -205.0f + 78.0f * static_cast<float>(k) + (k >= 3 ? 14.0f : 0.0f), 0.5f * (first + second), 46.0, 20.0, 10.0 + k,
-            k % 3 == 1 ? of.brown_roof : of.grey_roof, of.concrete);
+        put(Shape::gable, "warehouse " + std::to_string(k + 1), -205.0f + 78.0f * static_cast<float>(k) + (k >= 3 ? 14.0f : 0.0f),
+            0.5f * (first + second), 46.0, 20.0, 10.0 + k, k % 3 == 1 ? of.brown_roof : of.grey_roof, of.concrete);
     }
     put(Shape::cylinder, "chimney", 330.0f, 110.0f, 4.0, 4.0, 46.0, of.red_roof, of.red_roof);
     put(Shape::cylinder, "mole light", 24.0f, -394.0f, 3.0, 3.0, 10.0, of.red_roof, of.white_wall);

@@ -143,7 +143,9 @@ void levelPatch(Spot at, float length_m, float width_m, float heading_rad, float
     const float along_east = std::sin(heading_rad);
     const float along_north = std::cos(heading_rad);
     const float wide = 0.5f * std::sqrt(length_m * length_m + width_m * width_m) + blend_m + spacing;
-    const auto index = [](float metres, int most) { return std::clamp(static_cast<int>((metres + reach) / spacing), 1, most - 2); };
+    const auto index = [](float metres, int most) {
+        return std::clamp(static_cast<int>((metres + reach) / spacing), 1, most - 2);
+    };
     // How far a point lies outside the rectangle.
     const auto outside = [&](float east, float north) {
         const float x = east - at.east;
@@ -156,7 +158,8 @@ void levelPatch(Spot at, float length_m, float width_m, float heading_rad, float
         for (int column = index(at.east - wide, posts); column <= index(at.east + wide, posts); ++column) {
             const float out = outside(postAt(column), postAt(row));
             // A stream passes under the level ground itself, and stays as it is around it.
-            if (out < corner + blend_m && (out < corner || !touchesWater(map, column, row)) && map.height_m.at(column, row) > 0.0f) {
+            if (out < corner + blend_m && (out < corner || !touchesWater(map, column, row)) &&
+                map.height_m.at(column, row) > 0.0f) {
                 float& h = map.height_m.at(column, row);
                 h = mix(level_m, h, smoothStep(0.0f, blend_m, out - corner));
             }

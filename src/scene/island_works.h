@@ -22,8 +22,9 @@ void alongWay(const Way& way, float margin_m, const std::function<void(int, int,
 /// `heading_rad` is the direction of the length, clockwise from north.
 void levelPatch(Spot at, float length_m, float width_m, float heading_rad, float blend_m, float level_m, Cover cover, Map& map);
 
-[[nodiscard]] float duneShare(float inland_m, float beach);  // island_ground.cpp
-[[nodiscard]] bool duneCoast(float east, float north);       // island_ground.cpp
+/// How much of a dune a place at this distance from the sea is, 0 to 1; and where along the coast dunes lie, 0 to 1.
+[[nodiscard]] float duneShare(float inland_m, float beach);
+[[nodiscard]] float duneCoast(float east, float north);
 
 /// The height of the ground at a world position, bilinear, m.
 [[nodiscard]] float heightOn(const Map& map, float east, float north);

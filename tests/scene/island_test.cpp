@@ -1,9 +1,10 @@
 // The island: the same bits on any number of threads, level waters, a river that only falls, everything that the
 // issue names, and true heights on ground that is level under round things.
 
-#include <catch2/catch.hpp>
+#include "scene/island.h"
 
 #include <algorithm>
+#include <catch2/catch.hpp>
 #include <cmath>
 #include <map>
 #include <set>
@@ -11,7 +12,6 @@
 
 #include "base/problem.h"
 #include "ground/height_field.h"
-#include "scene/island.h"
 #include "scene/island_plan.h"
 
 using namespace linefall;
@@ -44,14 +44,15 @@ struct Made {
     }
     [[nodiscard]] double share(const char* name) const {
         const auto cells = land.materials.values();
-        return static_cast<double>(std::count(cells.begin(), cells.end(), names.index.at(name))) / static_cast<double>(cells.size());
+        return static_cast<double>(std::count(cells.begin(), cells.end(), names.index.at(name))) /
+               static_cast<double>(cells.size());
     }
 };
 
 bool same(const Object& a, const Object& b) {
     return a.shape == b.shape && a.name == b.name && a.east_m == b.east_m && a.north_m == b.north_m && a.length_m == b.length_m &&
-           a.width_m == b.width_m && a.height_m == b.height_m && a.heading_rad == b.heading_rad && a.eaves_share == b.eaves_share &&
-           a.top_material == b.top_material && a.side_material == b.side_material;
+           a.width_m == b.width_m && a.height_m == b.height_m && a.heading_rad == b.heading_rad &&
+           a.eaves_share == b.eaves_share && a.top_material == b.top_material && a.side_material == b.side_material;
 }
 
 }  // namespace
@@ -119,8 +120,10 @@ TEST_CASE("standing water is level and the river only falls", "[island]") {
     for (int row = 0; row < 2000; ++row) {
         for (int column = 0; column < 2000; ++column) {
             const auto [low, high] = made.corners(column, row);
-            if (made.is(column, row, "water") || made.is(column, row, "coastal-water")) sea_level = sea_level && low == 0.0f && high == 0.0f;
-            if (made.is(column, row, "shallow-water") || made.is(column, row, "red-brine")) ponds_level = ponds_level && low == high;
+            if (made.is(column, row, "water") || made.is(column, row, "coastal-water"))
+                sea_level = sea_level && low == 0.0f && high == 0.0f;
+            if (made.is(column, row, "shallow-water") || made.is(column, row, "red-brine"))
+                ponds_level = ponds_level && low == high;
             if (made.is(column, row, "river-water")) {
                 if (low == 46.0f && high == 46.0f) ++lake_cells;
                 if (low < 46.0f) steepest = std::max(steepest, high - low);
@@ -143,7 +146,8 @@ TEST_CASE("standing water is level and the river only falls", "[island]") {
         const auto north = static_cast<double>(p.north);
         const int column = static_cast<int>((east + 4000.0) / 4.0);
         const int row = static_cast<int>((north + 4000.0) / 4.0);
-        const bool sea = made.is(column, row, "water") || made.is(column, row, "coastal-water") || made.is(column, row, "shallow-water");
+        const bool sea =
+            made.is(column, row, "water") || made.is(column, row, "coastal-water") || made.is(column, row, "shallow-water");
         wet = wet && (sea || made.is(column, row, "river-water"));
         at_sea = at_sea || sea;
         const double here = field.heightAt(east, north);
@@ -177,7 +181,9 @@ TEST_CASE("things stand on land with their stated heights", "[island]") {
         double most = 0.0;
         for (int k = 0; k < 16; ++k) {
             const double turn = k * 0.39269908169872414;
-            most = std::max(most, std::fabs(field.heightAt(o.east_m + 0.5 * o.length_m * std::sin(turn), o.north_m + 0.5 * o.length_m * std::cos(turn)) - base));
+            most = std::max(most, std::fabs(field.heightAt(o.east_m + 0.5 * o.length_m * std::sin(turn),
+                                                           o.north_m + 0.5 * o.length_m * std::cos(turn)) -
+                                            base));
         }
         level = level && most < 0.5;
         CHECK(most < 0.5);
@@ -186,14 +192,16 @@ TEST_CASE("things stand on land with their stated heights", "[island]") {
     CHECK(level);
     CHECK(count["house"] >= 250);
     CHECK(count["house"] <= 650);
-    for (const char* name : {"lighthouse", "church tower", "church", "town hall", "spoil heap", "crusher", "chimney", "mole light", "salt store"}) {
+    for (const char* name :
+         {"lighthouse", "church tower", "church", "town hall", "spoil heap", "crusher", "chimney", "mole light", "salt store"}) {
         CAPTURE(name);
         CHECK(count[name] == 1);
     }
     double tallest = 0.0;
     for (int k = 1; k <= 8; ++k) {
         const std::string name = "silo " + std::to_string(k);
-        const auto silo = std::find_if(made.land.objects.begin(), made.land.objects.end(), [&](const Object& o) { return o.name == name; });
+        const auto silo =
+            std::find_if(made.land.objects.begin(), made.land.objects.end(), [&](const Object& o) { return o.name == name; });
         REQUIRE(silo != made.land.objects.end());
         CHECK(silo->shape == Shape::cylinder);
         CHECK(silo->height_m > tallest);
