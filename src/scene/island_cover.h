@@ -5,7 +5,7 @@
 
 namespace linefall::island {
 
-/// Decides every open cell and raises the posts under trees (6 to 15 m) and hedges (2 to 4 m).
+/// Decides every open cell and raises the posts under trees (up to 15 m) and hedges (2 to 4 m).
 void clothe(const Plan& plan, const Guides& guides, Map& map, int threads);
 
 [[nodiscard]] bool isForest(Cover c);

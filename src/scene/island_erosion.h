@@ -24,11 +24,13 @@ struct Drainage {
     std::vector<float> area_m2;  ///< drainage area, the node's own included
 };
 
-/// `steps` implicit steps of dh/dt = U - K sqrt(A) S (stream power with m = 1/2, n = 1; Braun and Willett 2013,
-/// Geomorphology 180-181, "A very efficient O(n), implicit and parallel method"), each of `step` in units of 1/K
-/// metres-free time, followed by the talus limit. Pits are filled first by a priority flood (Barnes et al. 2014,
-/// Computers and Geosciences 62). `seed` makes the choice of receiver slightly uneven, so that streams do not run in
-/// the eight directions of the grid.
+/// `steps` implicit steps of dh/dt = U - K sqrt(A) S, the stream-power law with m = 1/2 and n = 1 (Braun and Willett
+/// 2013, Geomorphology 180-181, "A very efficient O(n), implicit and parallel method"):
+///   h: height, m; U: uplift, K: erodibility (steepness = U / K, m); A: drainage area, m2; S: slope to the receiver.
+/// `step` is K times the time of one step, dimensionless. Each step ends with the talus limit. Left out: deposition,
+/// and lakes other than the fixed ones: pits are filled first by a priority flood (Barnes et al. 2014, Computers and
+/// Geosciences 62). `seed` makes the choice of receiver uneven, so that streams do not run in the grid's eight
+/// directions.
 Drainage erode(Relief& relief, int steps, float step, std::uint64_t seed);
 
 }  // namespace linefall::island

@@ -27,7 +27,7 @@ void fixRiver(const Way& river, float margin_m, Relief& relief) {
                 const float dy = static_cast<float>(row) - y;
                 if (dx * dx + dy * dy > wide * wide) continue;
                 if (!relief.fixed.at(column, row) || relief.height_m.at(column, row) < lake_level) {
-                    // Points come downstream, so the last one to reach a node is the lowest: keep the nearest's level.
+                    // Points come downstream, so a node keeps the lowest level of those that reach it; the lake keeps its own.
                     relief.height_m.at(column, row) = p.level;
                 }
                 relief.fixed.at(column, row) = 1;
@@ -210,8 +210,6 @@ Guides makeGuides(const Plan& plan, int threads) {
         }
     });
     guide.streams = findStreams(relief, drainage, guide);
-    guide.area_m2 = Raster<float>(guides, guides);
-    std::copy(drainage.area_m2.begin(), drainage.area_m2.end(), guide.area_m2.values().begin());
     guide.height_m = std::move(relief.height_m);
     return guide;
 }

@@ -52,8 +52,7 @@ struct Guides {
     Raster<float> in_lake_m;                  ///< Plan::inLake
     Raster<float> away_m;                     ///< about the distance from the nearest water, m
     Raster<float> slope;                      ///< rise over run of the eroded ground
-    Raster<float> habit;      ///< broad random waves, about -0.7 to 0.7, that move the edges of forests and snow
-    Raster<float> area_m2;                    ///< drainage area
+    Raster<float> habit;                      ///< broad random waves, about -0.7 to 0.7, that move the edges of forests and snow
     Raster<float> warp_east_m, warp_north_m;  ///< where the fine ground looks for its coarse height
     std::vector<Way> streams;                 ///< tributaries found by the erosion
 };

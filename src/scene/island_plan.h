@@ -46,7 +46,6 @@ inline constexpr Spot massif{-1350.0f, 1500.0f};
 inline constexpr Spot town{1560.0f, -2210.0f};  ///< the plaza
 inline constexpr Spot bend{1480.0f, -3750.0f};  ///< centre of the circles that the quay and the streets follow
 inline constexpr float quay_radius = 1290.0f;   ///< of the quay's front around `bend`
-inline constexpr Spot lighthouse{2640.0f, -2560.0f};
 inline constexpr Spot quarry{-640.0f, -760.0f};
 inline constexpr Spot saltworks{2760.0f, -760.0f};
 inline constexpr Spot silos{1800.0f, -1240.0f};
@@ -79,7 +78,7 @@ private:
     Way river_;
 };
 
-/// A smooth line through the spots (centripetal enough for even spacing: Catmull and Rom 1974), a point about every
+/// A smooth line through the spots (Catmull and Rom 1974), a point about every
 /// `step_m`.
 [[nodiscard]] std::vector<Spot> smoothLine(const std::vector<Spot>& spots, float step_m);
 
