@@ -132,7 +132,18 @@ void Formation::rebuild(const Scene& scene, Ready keep) {
 
     weather_ = nullptr;
     asked_weather_ = nullptr;
-    if (!sun_.moves) weather_ = weatherOf(0);
+    if (!sun_.moves) {
+        weather_ = weatherOf(0);
+        if (!sun_.disc && path_.effects.cast_shadow) {
+            const Vec3& towards = weather_->sun.towards;
+            if (!field_ || field_->towards() != towards || keep == Ready::nothing) {
+                field_ = std::make_shared<SunField>(*path_.ground, towards);
+            }
+            auto with_field = std::make_shared<Weather>(*weather_);
+            with_field->field = field_;
+            weather_ = with_field;
+        }
+    }
 
     const auto lines = static_cast<std::size_t>(instrument_->lines());
     if (keep == Ready::nothing) {
@@ -153,7 +164,7 @@ void Formation::rebuild(const Scene& scene, Ready keep) {
 std::shared_ptr<const Weather> Formation::weatherOf(int line) const {
     const std::vector<Band>& bands = instrument_->bands();
     const Sunlight sun = sunlight(sun_, place_->site, bands, instrument_->lineTime_s(line));
-    return std::make_shared<Weather>(Weather{sun, Air(air_, solarSpectrum(), bands, sun.zenith_rad()), sunDirections(sun, sun_.disc)});
+    return std::make_shared<Weather>(Weather{sun, Air(air_, solarSpectrum(), bands, sun.zenith_rad()), sunDirections(sun, sun_.disc), nullptr});
 }
 
 const Weather& Formation::weather(int line) {
@@ -301,6 +312,7 @@ std::vector<Raster<float>> litGround(const Scene& scene, const std::vector<Band>
     std::vector<Raster<float>> out(bands.size(), Raster<float>(request.columns, request.rows));
     const auto columns = static_cast<std::size_t>(request.columns);
     const double top = ground.highest_m() + 1.0;
+    const SunField field(ground, sun.towards, threads);
     parallelFor(request.rows, threads, [&](int row) {
         std::vector<double> height(columns), cosine(columns), sun_share(columns), sky_share(columns);
         std::vector<double> beam(columns), sky(columns), surface_beam(columns), surface_sky(columns), reflectance(columns), leaving(columns);
@@ -312,7 +324,7 @@ std::vector<Raster<float>> litGround(const Scene& scene, const std::vector<Band>
             height[i] = hit.point_m.z;
             cosine[i] = effects.slope_shading ? glm::dot(hit.normal, sun.towards) : sun.towards.z;
             const bool faces = glm::dot(hit.normal, sun.towards) > 0.0 && sun.up();
-            sun_share[i] = !effects.cast_shadow || (faces && !ground.blocked(hit.point_m, hit.normal, sun.towards)) ? 1.0 : 0.0;
+            sun_share[i] = !effects.cast_shadow || (faces && !field.blocked(hit.point_m, hit.normal)) ? 1.0 : 0.0;
             sky_share[i] = effects.skylight ? ground.skyShare(hit.point_m, hit.normal) : 0.0;
             material[i] = hit.material;
         }

@@ -93,7 +93,8 @@ private:
     std::size_t index_ = 0;
     std::vector<std::string> fingerprints_;  // of what each stage depends on
     std::shared_ptr<const Weather> weather_;  // when the sun stands still
-    mutable std::shared_ptr<const Weather> asked_weather_;
+    std::shared_ptr<const Weather> asked_weather_;
+    std::shared_ptr<const SunField> field_;   // of the last sun that stood still
     std::vector<std::unique_ptr<Line>> kept_;
     std::vector<Ready> ready_;
     Image image_;

@@ -15,7 +15,7 @@ Facts factsOfScene(const Scene& scene, std::size_t index) {
     for (const Band& band : bands) path.wavelengths_um.push_back(effectiveWavelength_um(solarSpectrum(), band));
     const SunSettings sun_settings = sunKeys().read(scene.settings);
     const Sunlight sun = sunlight(sun_settings, scene.place ? scene.place->site : SunSite{}, bands);
-    const Weather weather{sun, Air(airKeys().read(scene.settings), solarSpectrum(), bands, sun.zenith_rad()), {sun.towards}};
+    const Weather weather{sun, Air(airKeys().read(scene.settings), solarSpectrum(), bands, sun.zenith_rad()), {sun.towards}, nullptr};
     const FlightSettings flight = scene.flightSettings();
     return factsOf(*instrument, {flight.height_m, flight.speed_m_s, flight.length_m, scene.earthRadius_m()}, path, weather);
 }

@@ -99,6 +99,10 @@ void Ground::buildPyramid() {
             }
         }
     }
+    transposed_ = Raster<float>(level.rows(), level.columns());
+    for (int row = 0; row < level.rows(); ++row) {
+        for (int column = 0; column < level.columns(); ++column) transposed_.at(row, column) = level.at(column, row);
+    }
     pyramid_.push_back(std::move(level));
     while (pyramid_.back().columns() > 1 || pyramid_.back().rows() > 1) {
         const Raster<float>& fine = pyramid_.back();
@@ -141,10 +145,12 @@ std::optional<std::pair<double, double>> Ground::clip(const Ray& ray, double fro
     return std::pair{enter, leave};
 }
 
-std::optional<Ground::Found> Ground::find(const Ray& ray, double from_m, bool any, int start_level) const {
+std::optional<Ground::Found> Ground::find(const Ray& ray, double from_m, bool any, int start_level,
+                                          double to_m) const {
     const auto span = clip(ray, from_m);
     if (!span) return std::nullopt;
-    const double leave = span->second;
+    const double leave = std::min(span->second, to_m);
+    if (span->first > leave) return std::nullopt;
     double t = span->first;
 
     const double spacing = terrain_.spacing_m();
@@ -279,6 +285,10 @@ GroundHit Ground::intersect(const Ray& ray, double from_m, bool near) const {
 
 bool Ground::blocked(const Vec3& point_m, const Vec3& normal, const Vec3& towards) const {
     return find({point_m + lift_ * normal, towards}, 0.0, true, 0).has_value();
+}
+
+bool Ground::blockedWithin(const Ray& ray, double length_m) const {
+    return find(ray, 0.0, true, 0, length_m).has_value();
 }
 
 std::optional<Vec3> Ground::blockedAt(const Vec3& point_m, const Vec3& normal, const Vec3& towards) const {

@@ -3,6 +3,7 @@
 // where a ray ends and gets the point, the local up and north, and the surface normal.
 
 #include <cstdint>
+#include <limits>
 #include <optional>
 #include <span>
 #include <vector>
@@ -61,15 +62,22 @@ public:
     /// True when something stands between the point and a light at infinity in `towards` (unit). The ray starts
     /// `lift_m()` along the normal above the point, because kept looks hold single-precision points.
     [[nodiscard]] bool blocked(const Vec3& point_m, const Vec3& normal, const Vec3& towards) const;
+    /// True when the ray meets something within `length_m` of its origin.
+    [[nodiscard]] bool blockedWithin(const Ray& ray, double length_m) const;
     /// Where the ray towards the light is blocked, for drawing it.
     [[nodiscard]] std::optional<Vec3> blockedAt(const Vec3& point_m, const Vec3& normal, const Vec3& towards) const;
     [[nodiscard]] double lift_m() const { return lift_; }
+
+    /// The highest surface over each cell, objects included; transposed: (cell row, cell column).
+    [[nodiscard]] const Raster<float>& highestCells() const { return pyramid_.front(); }
+    [[nodiscard]] const Raster<float>& highestCellsTransposed() const { return transposed_; }
 
     /// Share of the sky that a surface sees, weighted by the cosine on the surface: 1 on level open ground,
     /// (1 + cos slope) / 2 on a lone slope, less where terrain rises around it. How: ground_sky.cpp.
     [[nodiscard]] double skyShare(const Vec3& point_m, const Vec3& normal) const;
 
 private:
+    static constexpr double infinite = std::numeric_limits<double>::infinity();
     struct Found {
         double distance_m;
         Vec3 normal;
@@ -77,7 +85,8 @@ private:
         int column, row;
         bool side;
     };
-    [[nodiscard]] std::optional<Found> find(const Ray& ray, double from_m, bool any, int start_level) const;
+    [[nodiscard]] std::optional<Found> find(const Ray& ray, double from_m, bool any, int start_level,
+                                            double to_m = infinite) const;
     void placeObjects();
     void buildPyramid();
     void buildHorizons();
@@ -90,6 +99,7 @@ private:
     std::uint16_t beyond_material_ = 0;
     double highest_ = 0.0;
     double lift_ = 0.01;
+    Raster<float> transposed_;            // level 0 with rows and columns exchanged
     std::vector<Raster<float>> pyramid_;  // level k: highest surface over 2^k x 2^k cells, objects included
     // Objects by bins of 8 x 8 cells: ids in bin b are bin_objects_[bin_first_[b] .. bin_first_[b + 1]).
     std::vector<std::uint32_t> bin_first_;

@@ -9,6 +9,7 @@
 #include "base/motion.h"
 #include "base/trace.h"
 #include "ground/ground.h"
+#include "ground/sun_field.h"
 #include "instruments/instrument.h"
 #include "instruments/looks.h"
 #include "physics/atmosphere.h"
@@ -37,6 +38,7 @@ struct Weather {
     Sunlight sun;
     Air air;
     std::vector<Vec3> sun_points;  ///< directions to points of the sun's disc
+    std::shared_ptr<const SunField> field;  ///< of the one direction, where it pays; may be null
 };
 
 /// Part of a line: samples first .. first + count - 1.

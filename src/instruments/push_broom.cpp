@@ -49,7 +49,7 @@ double PushBroom::lookTime_s(int line, int, double dwell_share) const {
 
 double PushBroom::offAxisCosine(int, int sample) const {
     const double starboard = (0.5 * derived_.samples - sample - 0.5) * derived_.detector_pitch_m;
-    return derived_.focal_length_m / std::hypot(derived_.focal_length_m, starboard);
+    return derived_.focal_length_m / std::sqrt(derived_.focal_length_m * derived_.focal_length_m + starboard * starboard);
 }
 
 std::optional<FieldPoint> PushBroom::field(double share, bool curved) const {

@@ -1,7 +1,8 @@
 #include "physics/converter.h"
 
-#include <algorithm>
 #include <cmath>
+
+#include "base/dispatch.h"
 
 namespace linefall {
 
@@ -23,11 +24,16 @@ Steps stepsOf(const ConverterSettings& settings, double full_well_e, bool quanti
     return {step * levels / 65536.0, 65535};
 }
 
+LINEFALL_VECTORISED
 void writeCounts(const ReadElectrons& in, const Steps& steps, const Counts& out) {
     const double most = steps.most;
+    const double* source = in.value.data();
+    std::uint16_t* target = out.value.data();
     for (std::size_t i = 0; i < out.value.size(); ++i) {
-        const double code = std::floor(in.value[i] / steps.step_e);
-        out.value[i] = static_cast<std::uint16_t>(static_cast<int>(std::min(std::max(code, 0.0), most)));
+        const double share = source[i] / steps.step_e;
+        const double positive = share > 0.0 ? share : 0.0;
+        const double held = positive < most ? positive : most;
+        target[i] = static_cast<std::uint16_t>(static_cast<int>(held));  // not negative: the cast is the floor
     }
 }
 

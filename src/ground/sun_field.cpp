@@ -1,0 +1,139 @@
+#include "ground/sun_field.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "base/dispatch.h"
+#include "base/threads.h"
+
+namespace linefall {
+
+namespace {
+
+constexpr int most_rows_walked = 24;  // a ray still in doubt after so many rows searches the pyramid
+constexpr float nothing = -std::numeric_limits<float>::infinity();
+
+/// bound[i] = max(bound[i] - fall, highest of `reach` cells from cells + i on); bound and cells do not overlap.
+LINEFALL_VECTORISED
+void carry(float* __restrict bound, const float* __restrict cells, int reach, int count, float fall) {
+    for (int i = 0; i < count; ++i) {
+        float highest = cells[i];
+        if (reach > 1) highest = highest > cells[i + 1] ? highest : cells[i + 1];
+        if (reach > 2) highest = highest > cells[i + 2] ? highest : cells[i + 2];
+        const float carried = bound[i] - fall;
+        bound[i] = carried > highest ? carried : highest;
+    }
+}
+
+}  // namespace
+
+int SunField::firstStrip(int row) const {
+    return static_cast<int>(std::floor(-std::max(shear_ * row, shear_ * (row + 1))));
+}
+
+SunField::SunField(const Ground& ground, const Vec3& towards, int threads) : ground_(&ground), towards_(towards) {
+    const double level = std::hypot(towards.x, towards.y);
+    if (towards.z <= 0.0 || level < 1e-6) return;
+    along_north_ = std::abs(towards.y) >= std::abs(towards.x);
+    const double forward = along_north_ ? towards.y : towards.x;
+    const double sideways = along_north_ ? towards.x : towards.y;
+    const Raster<float>& cells = along_north_ ? ground.highestCells() : ground.highestCellsTransposed();
+    columns_ = cells.columns();
+    rows_ = cells.rows();
+    shear_ = sideways / forward;
+    path_ = 1.0 / std::abs(forward);
+    fall_m_ = ground.terrain().spacing_m() * towards.z * path_;
+    rising_ = forward > 0.0;
+    width_ = columns_ + 4;
+    bound_.assign(static_cast<std::size_t>(width_) * static_cast<std::size_t>(rows_), nothing);
+    usable_ = true;
+
+    // Strips are independent, so threads share them in runs of absolute strip numbers.
+    const float fall = static_cast<float>(fall_m_) * (1.0f - 1e-6f);
+    const int least_strip = std::min(firstStrip(0), firstStrip(rows_ - 1));
+    const int most_strip = std::max(firstStrip(0), firstStrip(rows_ - 1)) + width_;
+    constexpr int run = 512;
+    const int runs = (most_strip - least_strip + run - 1) / run;
+    parallelFor(runs, threads, [&](int r) {
+        const int run_first = least_strip + r * run;
+        std::vector<float> bounds(static_cast<std::size_t>(run), nothing);
+        std::vector<float> padded(static_cast<std::size_t>(run) + 4);
+        for (int step = 0; step < rows_; ++step) {
+            const int row = rising_ ? rows_ - 1 - step : step;
+            const int first = firstStrip(row);
+            const int from = std::max(run_first, first);
+            const int to = std::min(run_first + run, first + width_);
+            if (from >= to) continue;
+            // What this row's points must clear is what the rows beyond have carried so far.
+            std::copy(bounds.begin() + (from - run_first), bounds.begin() + (to - run_first),
+                      bound_.begin() + static_cast<std::ptrdiff_t>(row) * width_ + (from - first));
+            // Then the row itself is added: a strip lies over up to three of its cells.
+            const double low = std::min(shear_ * row, shear_ * (row + 1));
+            const double high = std::max(shear_ * row, shear_ * (row + 1)) + 1.0;
+            const int offset = static_cast<int>(std::floor(low));
+            const int reach = static_cast<int>(std::ceil(high)) - offset;
+            const int count = to - from;
+            for (int i = 0; i < count + 3; ++i) {
+                const int column = from + i + offset;
+                padded[static_cast<std::size_t>(i)] = column >= 0 && column < columns_ ? cells.at(column, row) : nothing;
+            }
+            carry(bounds.data() + (from - run_first), padded.data(), reach, count, fall);
+        }
+    });
+}
+
+bool SunField::blocked(const Vec3& point_m, const Vec3& normal) const {
+    const HeightField& terrain = ground_->terrain();
+    const double spacing = terrain.spacing_m();
+    const Vec3 start = point_m + ground_->lift_m() * normal;
+    const double east = (start.x - terrain.west_m()) / spacing;
+    const double north = (start.y - terrain.south_m()) / spacing;
+    const double across = along_north_ ? east : north;
+    const double along = along_north_ ? north : east;
+    if (!usable_ || across < 0.0 || across >= columns_ || along < 0.0 || along >= rows_) {
+        return ground_->blocked(point_m, normal, towards_);
+    }
+    const Raster<float>& cells = along_north_ ? ground_->highestCells() : ground_->highestCellsTransposed();
+    const Ray ray{start, towards_};
+    const int strip = static_cast<int>(std::floor(across - shear_ * along));
+    const double row_length = spacing * path_;
+    const double column_length = shear_ != 0.0 ? row_length / std::abs(shear_) : 0.0;
+    const int sideways = (shear_ > 0.0) == rising_ ? 1 : -1;
+    int row = static_cast<int>(along);
+    int column = static_cast<int>(across);
+    double row_end = (rising_ ? row + 1 - along : along - row) * row_length;
+    double column_end = shear_ == 0.0 ? std::numeric_limits<double>::infinity()
+                                      : (sideways > 0 ? column + 1 - across : across - column) * column_length;
+    double t = 0.0;
+    for (int walked = 0; walked < most_rows_walked; ++walked) {
+        while (true) {  // the cells of this row, one after the other
+            const double exit = std::min(row_end, column_end);
+            const float highest = cells.at(column, row);
+            if (start.z + t * towards_.z <= static_cast<double>(highest)) {
+                const int c = along_north_ ? column : row;
+                const int r = along_north_ ? row : column;
+                if (terrain.cellMost(c, r) != highest) {  // something stands here
+                    if (ground_->blockedWithin({ray.at(t), towards_}, exit - t)) return true;
+                } else if (terrain.intersectCell(c, r, ray, t, exit)) {
+                    return true;
+                }
+            }
+            t = exit;
+            if (row_end <= column_end) break;
+            column += sideways;
+            column_end += column_length;
+            if (column < 0 || column >= columns_) return false;
+        }
+        const int kept = strip - firstStrip(row);
+        if (kept < 0 || kept >= width_) break;
+        const float bound = bound_[static_cast<std::size_t>(row) * static_cast<std::size_t>(width_) + static_cast<std::size_t>(kept)];
+        if (start.z + t * towards_.z > static_cast<double>(bound) + 1e-3) return false;
+        row += rising_ ? 1 : -1;
+        row_end += row_length;
+        if (row < 0 || row >= rows_) return false;
+    }
+    return ground_->blockedWithin({ray.at(t), towards_}, std::numeric_limits<double>::infinity());
+}
+
+}  // namespace linefall

@@ -1,0 +1,42 @@
+#pragma once
+// One direction of the sun over the whole ground: an upper bound of the height below which a point may lie in shadow.
+// With it most points need no more than a walk through their own row of cells.
+
+#include <vector>
+
+#include "ground/ground.h"
+
+namespace linefall {
+
+/// Answers Ground::blocked for one direction, always the same as it does, and several times faster.
+///
+/// Method: along the axis in which the direction moves faster, the ground is cut into rows of cells, and into strips one
+/// cell wide that run along the direction. Going away from the sun, row by row, each strip carries
+///     bound = max(highest surface of its cells in the next row towards the sun, bound there - fall of the ray over a row).
+/// A ray that leaves its own row above the bound meets nothing beyond; the own row is walked exactly. Any other ray is
+/// walked exactly all the way. Cost of building: one pass over the cells.
+class SunField {
+public:
+    /// `towards`: unit vector to the sun. `threads` as for parallelFor.
+    SunField(const Ground& ground, const Vec3& towards, int threads = 0);
+
+    [[nodiscard]] bool blocked(const Vec3& point_m, const Vec3& normal) const;
+    [[nodiscard]] const Vec3& towards() const { return towards_; }
+
+private:
+    [[nodiscard]] int firstStrip(int row) const;
+
+    const Ground* ground_;
+    Vec3 towards_;
+    bool usable_ = false;
+    bool along_north_ = true;  ///< rows are numbered along the north; otherwise along the east
+    int columns_ = 0, rows_ = 0;
+    int width_ = 0;            ///< strips kept a row
+    double shear_ = 0.0;       ///< cells sideways a row
+    double fall_m_ = 0.0;      ///< height that a ray gains over one row
+    double path_ = 1.0;        ///< length of the ray (3-D) over one metre along the rows' axis
+    bool rising_ = true;       ///< the sun lies towards growing rows
+    std::vector<float> bound_;
+};
+
+}  // namespace linefall
