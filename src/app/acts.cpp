@@ -1,0 +1,111 @@
+// What each key of the table does.
+
+#include <algorithm>
+#include <cmath>
+
+#include "app/desk.h"
+#include "base/constants.h"
+
+namespace linefall {
+
+namespace {
+
+void setView(Desk& desk, ViewKind kind) {
+    desk.view.from = desk.view.camera;
+    desk.view.change = 0.0;
+    desk.view.kind = kind;
+    desk.view.turn_rad = desk.view.rise_rad = 0.0;
+    desk.view.zoom = 1.0;
+}
+
+void stepLine(Desk& desk, int lines) {
+    const Craft& craft = *desk.session.crafts()[static_cast<std::size_t>(desk.active)];
+    desk.session.clock().setPaused(true);
+    const int line = std::clamp(craft.shown() - 1 + lines, -1, craft.formation().lines() - 1);
+    desk.session.scrub(line < 0 ? 0.0 : craft.formation().instrument().lineDone_s(line));
+}
+
+void nextBands(Desk& desk) {
+    const Image& image = desk.session.crafts().front()->formation().image();
+    std::vector<std::string> choices{"true colour", "false colour"};
+    for (const Band& band : image.bands) choices.push_back(band.name);
+    desk.band_choice = (desk.band_choice + 1) % static_cast<int>(choices.size());
+    for (const auto& craft : desk.session.crafts()) craft->setBands(choices[static_cast<std::size_t>(desk.band_choice)]);
+}
+
+void turnSun(Desk& desk) {
+    const ParameterOf azimuth = desk.session.sceneParameter("sun.azimuth");
+    const double now = desk.session.sunNow().azimuth_rad;
+    desk.session.setValue(azimuth, Value{std::fmod(now + constants::pi, 2.0 * constants::pi)});
+}
+
+void close(Desk& desk) {
+    if (desk.help) desk.help = false;
+    else if (desk.open_stop >= 0) desk.open_stop = -1;
+    else desk.session.unpick();
+}
+
+}  // namespace
+
+void act(Desk& desk, Act what) {
+    Session& session = desk.session;
+    switch (what) {
+        case Act::help: desk.help = !desk.help; return;
+        case Act::theme: desk.night = !desk.night; return;
+        case Act::text_larger: desk.text_scale = std::min(2.0f, desk.text_scale * 1.1f); desk.rescale = true; return;
+        case Act::text_smaller: desk.text_scale = std::max(0.8f, desk.text_scale / 1.1f); desk.rescale = true; return;
+        case Act::text_standard: desk.text_scale = 1.0f; desk.rescale = true; return;
+        case Act::lecture: desk.lecture = !desk.lecture; desk.rescale = true; return;
+        default: break;
+    }
+    if (!session.loaded()) return;
+    SimClock& clock = session.clock();
+    switch (what) {
+        case Act::pause:
+            if (clock.atEnd()) session.restart();
+            else clock.setPaused(!clock.paused() || clock.filling());
+            break;
+        case Act::slower: clock.setPace(clock.pace() / 1.25892541); break;
+        case Act::faster: clock.setPace(clock.pace() * 1.25892541); break;
+        case Act::line_back: stepLine(desk, -1); break;
+        case Act::line_on: stepLine(desk, 1); break;
+        case Act::to_start: session.scrub(0.0); break;
+        case Act::fill: clock.fill(); break;
+        case Act::restart: session.restart(); break;
+        case Act::view_next: setView(desk, static_cast<ViewKind>((static_cast<int>(desk.view.kind) + 1) % 4)); break;
+        case Act::view_1: setView(desk, ViewKind::island); break;
+        case Act::view_2: setView(desk, ViewKind::chase); break;
+        case Act::view_3: setView(desk, ViewKind::side); break;
+        case Act::view_4: setView(desk, ViewKind::top); break;
+        case Act::zoom_in: desk.view.zoom = std::max(0.02, desk.view.zoom / 1.15); break;
+        case Act::zoom_out: desk.view.zoom = std::min(20.0, desk.view.zoom * 1.15); break;
+        case Act::angles: desk.angles = !desk.angles; break;
+        case Act::overlays: desk.overlays = !desk.overlays; break;
+        case Act::stop_1: case Act::stop_2: case Act::stop_3: case Act::stop_4:
+        case Act::stop_5: case Act::stop_6: case Act::stop_7: case Act::stop_8: {
+            const int stop = static_cast<int>(what) - static_cast<int>(Act::stop_1);
+            desk.open_stop = desk.open_stop == stop ? -1 : stop;
+            break;
+        }
+        case Act::other_picture: {
+            const int count = static_cast<int>(session.crafts().size());
+            const int next = (desk.active + 1) % std::max(1, count);
+            if (session.picked() && next != desk.active) {
+                const std::optional<Nearest> linked = session.picked()->linked.size() > static_cast<std::size_t>(next)
+                                                          ? session.picked()->linked[static_cast<std::size_t>(next)] : std::nullopt;
+                if (linked) session.pick(next, linked->pixel);
+            }
+            desk.active = next;
+            break;
+        }
+        case Act::bands: nextBands(desk); break;
+        case Act::stretch:
+            for (const auto& craft : session.crafts()) craft->stretchAgain();
+            break;
+        case Act::turn_sun: turnSun(desk); break;
+        case Act::close: close(desk); break;
+        default: break;
+    }
+}
+
+}  // namespace linefall

@@ -1,0 +1,78 @@
+// How the flight is looked at: four kinds of view, turned and zoomed by the user.
+
+#include <algorithm>
+#include <cmath>
+
+#include "app/desk.h"
+#include "base/angle.h"
+
+namespace linefall {
+
+namespace {
+
+Camera cameraFor(Desk& desk) {
+    const FlightView& view = desk.view;
+    Session& session = desk.session;
+    const Formation& formation = session.crafts().front()->formation();
+    const HeightField& terrain = session.scene().place->ground->terrain();
+    const double width = terrain.east_m() - terrain.west_m();
+    const Motion& motion = formation.motion();
+    const Vec3 platform = motion.positionAt(session.clock().time_s());
+    const double height = motion.height_m();
+    Camera camera;
+    switch (view.kind) {
+        case ViewKind::island:
+            // Both the land and a platform near it; one far above stands beyond the upper edge.
+            camera.target_m = {0.0, 0.0, std::min(0.32 * height, 0.35 * width)};
+            camera.distance_m = std::max(1.42 * width, std::min(2.4 * height, 3.0 * width));
+            camera.azimuth_rad = radiansFromDegrees(18.0);
+            camera.elevation_rad = radiansFromDegrees(27.0);
+            break;
+        case ViewKind::chase:
+            camera.target_m = platform + std::min(0.35 * height, 3000.0) * Vec3(std::sin(motion.track_rad()), std::cos(motion.track_rad()), -0.75);
+            camera.distance_m = std::clamp(1.1 * height, 300.0, 6000.0);
+            camera.azimuth_rad = motion.track_rad() - radiansFromDegrees(12.0);
+            camera.elevation_rad = radiansFromDegrees(26.0);
+            break;
+        case ViewKind::side: {
+            const double shown = std::min(height, 9000.0);
+            camera.target_m = {platform.x, platform.y, platform.z - 0.5 * shown};
+            camera.distance_m = std::clamp(2.1 * shown, 600.0, 30000.0);
+            camera.azimuth_rad = motion.track_rad();
+            camera.elevation_rad = radiansFromDegrees(7.0);
+            break;
+        }
+        case ViewKind::top:
+            camera.target_m = {0.0, 0.0, 0.0};
+            camera.distance_m = 1.28 * width;
+            camera.azimuth_rad = 0.0;
+            camera.elevation_rad = radiansFromDegrees(89.5);
+            break;
+    }
+    camera.azimuth_rad += view.turn_rad;
+    camera.elevation_rad = std::clamp(camera.elevation_rad + view.rise_rad, radiansFromDegrees(1.5), radiansFromDegrees(89.5));
+    camera.distance_m = std::clamp(camera.distance_m * view.zoom, 60.0, 4e5);
+    // The eye stays above the ground.
+    const Vec3 eye = camera.eye_m();
+    const double floor = session.scene().place->ground->surfaceAt(eye.x, eye.y) + 15.0;
+    if (eye.z < floor) camera.target_m.z += floor - eye.z;
+    return camera;
+}
+
+}  // namespace
+
+void moveCamera(Desk& desk) {
+    if (!desk.session.loaded()) return;
+    FlightView& view = desk.view;
+    Camera camera = cameraFor(desk);
+    if (view.change < 1.0) {
+        view.change = std::min(1.0, view.change + desk.seconds / 0.7);
+        const double smooth = view.change * view.change * (3.0 - 2.0 * view.change);
+        camera = blend(view.from, camera, smooth);
+        desk.animating = true;
+    }
+    view.still_s = camera == view.camera ? view.still_s + desk.seconds : 0.0;
+    view.camera = camera;
+}
+
+}  // namespace linefall

@@ -1,0 +1,107 @@
+// A stop, opened: what happens there in one sentence, its part of the trace, and its controls.
+
+#include <algorithm>
+
+#include "app/desk.h"
+#include "app/stops.h"
+
+namespace linefall {
+
+namespace {
+
+/// The trace of the stop for one band; returns nothing: it scrolls when it is long.
+void drawTrace(Desk& desk, const Rect& place) {
+    Ui& ui = desk.ui;
+    const float s = ui.s;
+    const std::optional<Picked>& pick = desk.session.picked();
+    if (!pick || !pick->why) {
+        ui.paragraph(place.x, place.y + 4 * s, place.w - 16 * s, ui.fonts.small, ui.p.quiet,
+                     "Pick a pixel in a picture, and its numbers at this stop stand here.");
+        return;
+    }
+    const Craft& craft = *desk.session.crafts()[static_cast<std::size_t>(pick->craft)];
+    const std::vector<Band>& bands = craft.formation().image().bands;
+    const int band = craft.look().bands.green;
+    ImGui::SetCursorScreenPos(place.min());
+    ImGui::BeginChild("trace", {place.w, place.h}, false, ImGuiWindowFlags_NoNav);
+    const ImVec2 start = ImGui::GetCursorScreenPos();
+    float y = start.y;
+    ui.text(start.x, y, ui.fonts.small, ui.p.quiet,
+            std::string("picture ") + letterOf(pick->craft) + ", line " + std::to_string(pick->pixel.line) + ", sample " +
+                std::to_string(pick->pixel.sample) + ", band " + bands[static_cast<std::size_t>(band)].name);
+    y += 24 * s;
+    if (desk.open_stop == 2 && !pick->why->material.empty()) {
+        ui.text(start.x, y, ui.fonts.body, ui.p.ink, pick->why->material + (pick->why->object.empty() ? "" : ", " + pick->why->object));
+        y += 24 * s;
+    }
+    for (const TraceLine& line : traceLines(desk.open_stop, pick->why->trace, band)) {
+        const float right = start.x + place.w - 14 * s;
+        const ImVec2 number = ui.size(ui.fonts.figures, line.value);
+        ui.text(start.x, y, ui.fonts.strong, ui.p.ink, line.symbol);
+        ui.text(right - number.x, y, ui.fonts.figures, ui.p.ink, line.value);
+        const float meaning = start.x + 78 * s;
+        ui.text(meaning, y, ui.fonts.small, ui.p.quiet, ui.fitted(ui.fonts.small, line.meaning, right - number.x - 10 * s - meaning));
+        y += 22 * s;
+    }
+    ImGui::SetCursorScreenPos({start.x, y});
+    ImGui::Dummy({1, 1});
+    ImGui::EndChild();
+}
+
+void drawControls(Desk& desk, const Rect& place) {
+    Ui& ui = desk.ui;
+    const float s = ui.s;
+    ImGui::SetCursorScreenPos(place.min());
+    ImGui::BeginChild("controls", {place.w, place.h}, false, ImGuiWindowFlags_NoNav);
+    const ImVec2 start = ImGui::GetCursorScreenPos();
+    const float inner = place.w - 16 * s;
+    const int columns = inner > 430 * s ? 2 : 1;
+    const float each = (inner - 18 * s * static_cast<float>(columns - 1)) / static_cast<float>(columns);
+    float tops[2] = {start.y + 4 * s, start.y + 4 * s};
+    const std::vector<ParameterOf> all = parametersOf(desk.open_stop, desk.session.scene(), desk.active);
+    // Numbers first, switches after them, in the order in which they are declared.
+    for (const bool flags : {false, true}) {
+        for (const ParameterOf& parameter : all) {
+            if ((parameter.row->kind == Kind::flag) != flags) continue;
+            const int column = columns == 2 && tops[1] < tops[0] ? 1 : 0;
+            tops[column] += drawParameter(desk, parameter, {start.x + 4 * s + static_cast<float>(column) * (each + 18 * s), tops[column], each - 4 * s, 0});
+        }
+    }
+    ImGui::SetCursorScreenPos({start.x, std::max(tops[0], tops[1])});
+    ImGui::Dummy({1, 1});
+    ImGui::EndChild();
+}
+
+}  // namespace
+
+void drawDrawer(Desk& desk, const Rect& place) {
+    Ui& ui = desk.ui;
+    const float s = ui.s;
+    ui.draw()->AddRectFilled(place.min(), place.max(), ui.p.panel, 4 * s);
+    ui.draw()->AddRect(place.min(), place.max(), ui.p.control, 4 * s, 0, 1.0f);
+    const Stop& stop = lightStops()[static_cast<std::size_t>(desk.open_stop)];
+    const Rect in = place.inset(14 * s);
+    ui.text(in.x, in.y - 4 * s, ui.fonts.title, ui.p.ink, stop.name);
+    const float name = ui.size(ui.fonts.title, stop.name).x;
+    const float craft_buttons = 32 * s * static_cast<float>(desk.session.crafts().size());
+    ui.text(in.x + name + 14 * s, in.y + 1 * s, ui.fonts.body, ui.p.quiet,
+            ui.fitted(ui.fonts.body, stop.sentence, in.w - name - craft_buttons - 66 * s));
+    if (ui.button("close", {in.right() - 28 * s, in.y - 5 * s, 28 * s, 28 * s}, "×", false, "close (Esc)")) {
+        desk.open_stop = -1;
+        return;
+    }
+    for (std::size_t i = 0; i < desk.session.crafts().size(); ++i) {
+        const float x = in.right() - 42 * s - craft_buttons + 32 * s * static_cast<float>(i);
+        const std::string letter(1, letterOf(static_cast<int>(i)));
+        if (ui.button("controls of " + letter, {x, in.y - 5 * s, 28 * s, 28 * s}, letter, desk.active == static_cast<int>(i), "the controls of instrument " + letter)) {
+            desk.active = static_cast<int>(i);
+        }
+    }
+    const float top = in.y + 34 * s;
+    const float trace = std::min(0.5f * in.w, 420 * s);
+    drawTrace(desk, {in.x, top, trace, in.bottom() - top});
+    ui.line({in.x + trace + 8 * s, top}, {in.x + trace + 8 * s, in.bottom()}, ui.p.hairline, 1.0f);
+    drawControls(desk, {in.x + trace + 20 * s, top, in.w - trace - 20 * s, in.bottom() - top});
+}
+
+}  // namespace linefall

@@ -1,0 +1,161 @@
+// What flies and looks: platform, swaths, lines of sight, footprints; and the light of the picked pixel on its way.
+
+#include <algorithm>
+#include <cmath>
+
+#include "app/desk.h"
+#include "app/sketch.h"
+#include "base/angle.h"
+
+namespace linefall {
+
+namespace {
+
+void swath(const Sketch& sketch, Desk& desk, int craft) {
+    Craft& c = *desk.session.crafts()[static_cast<std::size_t>(craft)];
+    const SwathEdges& edges = c.edges();
+    std::vector<Vec3> starboard, port;
+    for (std::size_t i = 0; i < edges.lines.size() && edges.lines[i] < c.shown(); ++i) {
+        starboard.push_back(edges.starboard[i]);
+        port.push_back(edges.port[i]);
+    }
+    const ImU32 colour = colourOf(desk, craft);
+    sketch.line(starboard, colour, 2.0f, dashOf(craft), true);
+    sketch.line(port, colour, 2.0f, dashOf(craft), true);
+    if (!port.empty()) {
+        // The two letters stand at the two edges, so that they never cover each other.
+        sketch.label(craft % 2 == 0 ? port.front() : starboard.front(), craft % 2 == 0 ? 6.0f : -16.0f, -18.0f, colour, std::string(1, letterOf(craft)), true);
+    }
+}
+
+/// Where the instrument looks just now.
+void sight(const Sketch& sketch, Desk& desk, int craft, const Vec3& platform) {
+    Craft& c = *desk.session.crafts()[static_cast<std::size_t>(craft)];
+    const Formation& formation = c.formation();
+    const Instrument& instrument = formation.instrument();
+    const Gathering now = gatheringAt(instrument, desk.session.clock().time_s());
+    const ImU32 colour = colourOf(desk, craft);
+    if (instrument.derived().line_period_s <= 0.0) {  // all lines at once: the four edges of the field
+        const int last = formation.lines() - 1, side = formation.samples() - 1;
+        std::vector<Vec3> frame;
+        const std::pair<int, int> corners[4] = {{0, 0}, {0, side}, {last, side}, {last, 0}};
+        for (const auto& corner : corners) frame.push_back(groundOf(formation, c.manner(), corner.first, corner.second));
+        for (const Vec3& corner : frame) sketch.line({platform, corner}, colour, 1.2f, dashOf(craft));
+        frame.push_back(frame.front());
+        sketch.line(frame, colour, 2.0f, dashOf(craft));
+        return;
+    }
+    const std::vector<Vec3> ground = lineOnGround(formation, c.manner(), now.line, 33);
+    if (!now.sample) {
+        sketch.fan(platform, ground, faded(colour, 0.16f));
+        sketch.line({platform, ground.front()}, colour, 1.4f, dashOf(craft));
+        sketch.line({platform, ground.back()}, colour, 1.4f, dashOf(craft));
+        sketch.line(ground, colour, 2.6f, 0.0f, true);
+        return;
+    }
+    sketch.line(ground, faded(colour, 0.75f), 1.2f, 3.0f, true);
+    const Vec3 spot = groundOf(formation, c.manner(), now.line, *now.sample);
+    sketch.line({platform, spot}, colour, now.active ? 2.4f : 1.2f, now.active ? 0.0f : 3.0f);
+    if (now.active) sketch.dot(spot, 4.0f, colour);
+}
+
+/// The picked pixel: sun to ground, ground to sensor, and what stands in the way.
+void picked(const Sketch& sketch, Desk& desk) {
+    const std::optional<Picked>& pick = desk.session.picked();
+    if (!pick || !pick->why) return;
+    Ui& ui = desk.ui;
+    const Why& why = *pick->why;
+    const ImU32 own = colourOf(desk, pick->craft);
+    const Vec3 sensor = why.pose.position_m;
+    if (why.hit.meets == Meets::sky) {
+        sketch.line({sensor, sensor + 20000.0 * why.look}, own, 2.0f, dashOf(pick->craft));
+        return;
+    }
+    Craft& craft = *desk.session.crafts()[static_cast<std::size_t>(pick->craft)];
+    std::vector<Vec3> cell = footprint(craft.formation(), craft.manner(), pick->pixel.line, pick->pixel.sample);
+    cell.push_back(cell.front());
+    const Vec3 point = why.hit.point_m;
+    const double reach = 0.42 * sketch.camera().distance_m;
+    const Vec3 sunward = why.sun.towards;
+    const Vec3 sun_end = point + reach * sunward;
+    if (why.sun.up()) {
+        if (why.blocked_at_m) {
+            sketch.line({*why.blocked_at_m + reach * sunward, *why.blocked_at_m}, ui.p.sun, 3.0f);
+            sketch.line({*why.blocked_at_m, point}, ui.p.quiet, 2.0f, 4.0f);
+            sketch.cross(*why.blocked_at_m, ui.p.wrong);
+            sketch.label(*why.blocked_at_m, 12.0f, -20.0f, ui.p.wrong, "the beam is blocked here");
+        } else if (why.local_incidence_rad >= 0.5 * constants::pi) {
+            sketch.line({sun_end, point}, ui.p.quiet, 2.0f, 4.0f);
+            sketch.label(point, 12.0f, 14.0f, ui.p.wrong, "faces away from the sun");
+        } else {
+            sketch.line({sun_end, point}, ui.p.sun, 3.0f);
+        }
+    }
+    sketch.line({point, sensor}, own, 2.6f, dashOf(pick->craft));
+    sketch.line(cell, own, 2.0f);
+    if (desk.angles) {
+        const double radius = 0.11 * sketch.camera().distance_m;
+        const Vec3 up = why.hit.up;
+        sketch.line({point, point + 1.5 * radius * up}, ui.p.ink, 1.2f, 4.0f);
+        sketch.label(point + 1.5 * radius * up, -20.0f, -18.0f, ui.p.ink, "zenith");
+        if (why.sun.up()) sketch.arc(point, up, sunward, radius, ui.p.ink, "sun " + shortText(why.sun_incidence_rad, Kind::angle, 3));
+        sketch.arc(point, up, glm::normalize(sensor - point), 0.75 * radius, own, "view " + shortText(why.view_incidence_rad, Kind::angle, 3));
+    }
+    sketch.dot(point, 4.0f, own);
+    for (std::size_t i = 0; i < pick->linked.size(); ++i) {
+        if (!pick->linked[i] || !desk.session.crafts()[i]->formation().ready(pick->linked[i]->pixel.line)) continue;
+        const Pixel pixel = pick->linked[i]->pixel;
+        const Formation& other = desk.session.crafts()[i]->formation();
+        const double time = other.instrument().lookTime_s(pixel.line, pixel.sample, 0.0);
+        const LookManner& manner = desk.session.crafts()[i]->manner();
+        const Vec3 from = other.motion().positionAt(manner.sweep_motion ? time : other.instrument().lineTime_s(pixel.line));
+        sketch.line({groundOf(other, manner, pixel.line, pixel.sample), from}, colourOf(desk, static_cast<int>(i)), 1.4f, 5.0f);
+    }
+}
+
+void sunInTheSky(const Sketch& sketch, Desk& desk) {
+    const Sunlight sun = desk.session.sunNow();
+    if (!sun.up()) return;
+    const Vec3 far = sketch.camera().eye_m() + 80000.0 * sun.towards;
+    const std::optional<ImVec2> p = sketch.at(far);
+    if (!p || !sketch.visible(far)) return;
+    ImDrawList* draw = desk.ui.draw();
+    for (int i = 5; i >= 1; --i) draw->AddCircleFilled(*p, (9.0f + 7.0f * static_cast<float>(i)) * desk.ui.s, IM_COL32(255, 236, 170, 26), 40);
+    draw->AddCircleFilled(*p, 9.0f * desk.ui.s, IM_COL32(255, 250, 225, 255), 32);
+}
+
+}  // namespace
+
+void drawFlightMarks(Desk& desk, const Rect& place) {
+    Session& session = desk.session;
+    const Ground& ground = *session.scene().place->ground;
+    const Sketch sketch(desk.ui, place, desk.view.camera, ground);
+    const double time = session.clock().time_s();
+    const Motion& motion = session.crafts().front()->formation().motion();
+    const Pose pose = motion.at(time);
+
+    sunInTheSky(sketch, desk);
+    const int crafts = static_cast<int>(session.crafts().size());
+    for (int i = 0; i < crafts; ++i) swath(sketch, desk, i);
+    const GroundHit below = ground.intersect({pose.position_m, {0.0, 0.0, -1.0}});
+    sketch.line({pose.position_m, below.point_m}, desk.ui.p.ink, 1.0f, 3.0f);
+    for (int i = crafts - 1; i >= 0; --i) sight(sketch, desk, i, pose.position_m);
+    if (below.meets != Meets::sky && desk.angles) {
+        sketch.dot(below.point_m, 2.5f, desk.ui.p.ink);
+        if (!session.picked()) sketch.label(below.point_m, 8.0f, 4.0f, desk.ui.p.ink, "nadir");
+    }
+    picked(sketch, desk);
+    drawPlatform(sketch, pose);
+    // A platform beyond the upper edge: say where it is.
+    const std::optional<ImVec2> seen = sketch.at(pose.position_m);
+    if (!seen || seen->y < place.y) {
+        desk.ui.casedText(place.centre().x, place.y + 8 * desk.ui.s, desk.ui.fonts.small, IM_COL32(31, 35, 40, 255), sketch.casing(),
+                          "↑ platform " + shortText(pose.position_m.z, Kind::length, 3) + " up", Align::centre);
+    }
+    if (desk.view.kind == ViewKind::top || desk.view.kind == ViewKind::island) {
+        const std::optional<ImVec2> p = sketch.at(pose.position_m);
+        if (p && place.holds(*p)) sketch.label(pose.position_m, 26.0f, -26.0f, desk.ui.p.ink, shortText(motion.height_m(), Kind::length, 3));
+    }
+}
+
+}  // namespace linefall

@@ -1,0 +1,67 @@
+// The flight: the land in its light, and over it what flies and looks. Turned by dragging, zoomed by the wheel or keys.
+
+#include <algorithm>
+#include <cmath>
+
+#include "app/desk.h"
+#include "base/angle.h"
+
+namespace linefall {
+
+namespace {
+
+void heading(Desk& desk, const Rect& place) {
+    Ui& ui = desk.ui;
+    const float s = ui.s;
+    const Scene& scene = desk.session.scene();
+    ui.text(place.x, place.y + 2 * s, ui.fonts.title, ui.p.ink, scene.place->title);
+    float x = place.right();
+    for (int i = 3; i >= 0; --i) {
+        const ViewKind kind = static_cast<ViewKind>(i);
+        const float width = 58 * s;
+        x -= width;
+        const std::string id = std::string("view ") + nameOf(kind);
+        if (ui.button(id, {x, place.y + 1 * s, width, 24 * s}, nameOf(kind), desk.view.kind == kind, "view (V)")) {
+            act(desk, static_cast<Act>(static_cast<int>(Act::view_1) + i));
+        }
+        x -= 6 * s;
+    }
+}
+
+void steer(Desk& desk, const Rect& view, const Touch& t) {
+    ImGuiIO& io = ImGui::GetIO();
+    if (t.held && (io.MouseDelta.x != 0.0f || io.MouseDelta.y != 0.0f)) {
+        desk.view.turn_rad -= 0.006 * io.MouseDelta.x / desk.ui.s;
+        desk.view.rise_rad += 0.004 * io.MouseDelta.y / desk.ui.s;
+    }
+    if (t.step_x != 0 || t.step_y != 0) {
+        desk.view.turn_rad += radiansFromDegrees(3.0) * t.step_x;
+        desk.view.rise_rad += radiansFromDegrees(2.0) * t.step_y;
+    }
+    desk.view.rise_rad = std::clamp(desk.view.rise_rad, -1.5, 1.5);
+    if (t.hovered && io.MouseWheel != 0.0f) desk.view.zoom = std::clamp(desk.view.zoom * std::pow(0.88, static_cast<double>(io.MouseWheel)), 0.02, 20.0);
+    (void)view;
+}
+
+}  // namespace
+
+void drawFlight(Desk& desk, const Rect& place) {
+    Ui& ui = desk.ui;
+    heading(desk, place);
+    const float top = headingHeight(ui.s);
+    const Rect view{place.x, place.y + top, place.w, place.h - top};
+    const Touch t = ui.touch("flight", view);
+    steer(desk, view, t);
+    desk.flight_place = view;
+    if (desk.world && desk.world->texture() != 0) {
+        ui.draw()->AddImage(reinterpret_cast<ImTextureID>(static_cast<std::uintptr_t>(desk.world->texture())), view.min(), view.max(), {0, 1}, {1, 0});
+    } else {
+        ui.draw()->AddRectFilled(view.min(), view.max(), ui.p.blank);
+    }
+    ui.draw()->PushClipRect(view.min(), view.max(), true);
+    drawFlightMarks(desk, view);
+    ui.draw()->PopClipRect();
+    ui.draw()->AddRect(view.min(), view.max(), ui.p.ink, 0, 0, 1.0f * ui.s);
+}
+
+}  // namespace linefall

@@ -1,0 +1,47 @@
+#include "app/keys.h"
+
+namespace linefall {
+
+const std::vector<KeyRow>& keyTable() {
+    static const std::vector<KeyRow> table{
+        {SDL_SCANCODE_SPACE, false, Act::pause, "Space", "hold the clock, or fly on"},
+        {SDL_SCANCODE_MINUS, false, Act::slower, "-  =", "slower, faster"},
+        {SDL_SCANCODE_EQUALS, false, Act::faster, "", ""},
+        {SDL_SCANCODE_COMMA, false, Act::line_back, ",  .", "one line back, one line on"},
+        {SDL_SCANCODE_PERIOD, false, Act::line_on, "", ""},
+        {SDL_SCANCODE_HOME, false, Act::to_start, "Home  End", "to the start; fill the picture now"},
+        {SDL_SCANCODE_END, false, Act::fill, "", ""},
+        {SDL_SCANCODE_R, false, Act::restart, "R", "fly again from the start"},
+        {SDL_SCANCODE_TAB, false, Act::none, "Tab", "next control (Shift+Tab: the one before)"},
+        {SDL_SCANCODE_RETURN, false, Act::none, "Enter", "press the control, or type its value"},
+        {SDL_SCANCODE_RIGHT, false, Act::none, "Arrows", "move the control or the picked pixel (Shift: ten times)"},
+        {SDL_SCANCODE_L, false, Act::other_picture, "L", "pick in the other picture"},
+        {SDL_SCANCODE_1, false, Act::stop_1, "1 to 8", "open a stop of the light path"},
+        {SDL_SCANCODE_2, false, Act::stop_2, "", ""},
+        {SDL_SCANCODE_3, false, Act::stop_3, "", ""},
+        {SDL_SCANCODE_4, false, Act::stop_4, "", ""},
+        {SDL_SCANCODE_5, false, Act::stop_5, "", ""},
+        {SDL_SCANCODE_6, false, Act::stop_6, "", ""},
+        {SDL_SCANCODE_7, false, Act::stop_7, "", ""},
+        {SDL_SCANCODE_8, false, Act::stop_8, "", ""},
+        {SDL_SCANCODE_V, false, Act::view_next, "V", "next view: island, chase, side, top"},
+        {SDL_SCANCODE_PAGEUP, false, Act::zoom_in, "PgUp  PgDn", "nearer, farther"},
+        {SDL_SCANCODE_PAGEDOWN, false, Act::zoom_out, "", ""},
+        {SDL_SCANCODE_G, false, Act::angles, "G", "angles at the picked point"},
+        {SDL_SCANCODE_O, false, Act::overlays, "O", "arrows and marks on the pictures"},
+        {SDL_SCANCODE_C, false, Act::bands, "C", "colours: true, false, single bands"},
+        {SDL_SCANCODE_X, false, Act::stretch, "X", "stretch the pictures again"},
+        {SDL_SCANCODE_I, false, Act::turn_sun, "I", "turn the sun by 180°"},
+        {SDL_SCANCODE_T, false, Act::theme, "T", "day or night"},
+        {SDL_SCANCODE_EQUALS, true, Act::text_larger, "Ctrl +  -  0", "larger, smaller, standard text"},
+        {SDL_SCANCODE_MINUS, true, Act::text_smaller, "", ""},
+        {SDL_SCANCODE_0, true, Act::text_standard, "", ""},
+        {SDL_SCANCODE_F5, false, Act::lecture, "F5", "lecture: large words for a hall"},
+        {SDL_SCANCODE_H, false, Act::help, "?  H", "this table"},
+        {SDL_SCANCODE_SLASH, false, Act::help, "", ""},
+        {SDL_SCANCODE_ESCAPE, false, Act::close, "Esc", "close what is open"},
+    };
+    return table;
+}
+
+}  // namespace linefall

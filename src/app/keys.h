@@ -1,0 +1,28 @@
+#pragma once
+// The one table of keys: what acts, what "?" shows, and what the manual prints.
+
+#include <SDL_scancode.h>
+
+#include <string>
+#include <vector>
+
+namespace linefall {
+
+enum class Act {
+    none, pause, slower, faster, line_back, line_on, to_start, fill, restart,
+    view_next, view_1, view_2, view_3, view_4, zoom_in, zoom_out, angles, overlays,
+    stop_1, stop_2, stop_3, stop_4, stop_5, stop_6, stop_7, stop_8, other_picture,
+    bands, stretch, turn_sun, theme, text_larger, text_smaller, text_standard, lecture, help, close,
+};
+
+struct KeyRow {
+    SDL_Scancode key;
+    bool control = false;
+    Act act = Act::none;     ///< none: described here, done by the thing that has the focus
+    const char* shown = "";  ///< as people read it; empty: a further key of the row above
+    const char* what = "";
+};
+
+[[nodiscard]] const std::vector<KeyRow>& keyTable();
+
+}  // namespace linefall

@@ -1,0 +1,147 @@
+// The three things that are there from the beginning: the sun (a dome to drag on, or two numbers), the height, and what
+// the page itself can do.
+
+#include <algorithm>
+#include <cmath>
+
+#include "app/desk.h"
+#include "base/angle.h"
+
+namespace linefall {
+
+namespace {
+
+ImU32 ink(const Colour& c) { return IM_COL32(c[0], c[1], c[2], 255); }
+
+/// The sky of the core over the whole dome: zenith in the middle, horizon at the rim, north up.
+void paintSky(const Ui& ui, const WorldLight& light, ImVec2 centre, float radius) {
+    constexpr int rings = 7, sides = 36;
+    ImDrawList* draw = ui.draw();
+    const auto at = [&](int ring, int side) {
+        const double a = 2.0 * constants::pi * side / sides;
+        const float r = radius * static_cast<float>(ring) / rings;
+        return ImVec2{centre.x + r * static_cast<float>(std::sin(a)), centre.y - r * static_cast<float>(std::cos(a))};
+    };
+    std::vector<ImU32> colours;
+    for (int ring = 0; ring <= rings; ++ring) {
+        for (int side = 0; side <= sides; ++side) {
+            const double elevation = 0.5 * constants::pi * (1.0 - static_cast<double>(ring) / rings) + 0.01;
+            const double azimuth = 2.0 * constants::pi * side / sides;
+            const Vec3 direction{std::cos(elevation) * std::sin(azimuth), std::cos(elevation) * std::cos(azimuth), std::sin(elevation)};
+            colours.push_back(ink(colourOf(skyRadianceRgb(light, 100.0, direction), light.white)));
+        }
+    }
+    const ImVec2 white = ImGui::GetDrawListSharedData() != nullptr ? ImGui::GetFontTexUvWhitePixel() : ImVec2{0, 0};
+    for (int ring = 0; ring < rings; ++ring) {
+        for (int side = 0; side < sides; ++side) {
+            draw->PrimReserve(6, 4);
+            const ImDrawIdx first = static_cast<ImDrawIdx>(draw->_VtxCurrentIdx);
+            for (const int k : {0, 1, 3, 2}) {
+                const int r = ring + k / 2, s = side + k % 2;
+                draw->PrimWriteVtx(at(r, s), white, colours[static_cast<std::size_t>(r * (sides + 1) + s)]);
+            }
+            for (const int k : {0, 1, 2, 0, 2, 3}) draw->PrimWriteIdx(static_cast<ImDrawIdx>(first + k));
+        }
+    }
+}
+
+void drawDome(Desk& desk, const Rect& place) {
+    Ui& ui = desk.ui;
+    Session& session = desk.session;
+    const float s = ui.s;
+    const float radius = 0.5f * std::min(place.w, place.h) - 17 * s;
+    const ImVec2 c = place.centre();
+    const Touch t = ui.touch("sun dome", {c.x - radius, c.y - radius, 2 * radius, 2 * radius});
+    const Sunlight sun = session.sunNow();
+
+    paintSky(ui, worldLight(session.scene(), session.clock().time_s()), c, radius);
+    ui.draw()->AddCircle(c, radius, ui.p.ink, 96, 1.5f * s);
+    for (const float share : {1.0f / 3.0f, 2.0f / 3.0f}) ui.draw()->AddCircle(c, radius * share, IM_COL32(255, 255, 255, 110), 64, 1.0f);
+    const char* names[4] = {"N", "E", "S", "W"};
+    for (int i = 0; i < 4; ++i) {
+        const float a = static_cast<float>(i * constants::pi / 2.0);
+        const ImVec2 at{c.x + (radius + 9 * s) * std::sin(a), c.y - (radius + 9 * s) * std::cos(a)};
+        const ImVec2 extent = ui.size(ui.fonts.small, names[i]);
+        ui.text(at.x - 0.5f * extent.x, at.y - 0.5f * extent.y, i == 0 ? ui.fonts.strong : ui.fonts.small, i == 0 ? ui.p.ink : ui.p.quiet, names[i]);
+    }
+    // The sun, and the way its light runs over the place.
+    const double elevation = std::clamp(sun.elevation_rad, 0.0, 0.5 * constants::pi);
+    const float r = radius * static_cast<float>(1.0 - elevation / (0.5 * constants::pi));
+    const ImVec2 at{c.x + r * static_cast<float>(std::sin(sun.azimuth_rad)), c.y - r * static_cast<float>(std::cos(sun.azimuth_rad))};
+    ui.cased({at, c}, ui.p.sun, IM_COL32(31, 35, 40, 255), 2.0f);
+    ui.draw()->AddCircleFilled(c, 3 * s, IM_COL32(31, 35, 40, 255), 12);
+    ui.draw()->AddCircleFilled(at, (t.held ? 12.0f : 10.0f) * s, IM_COL32(31, 35, 40, 255), 32);
+    ui.draw()->AddCircleFilled(at, (t.held ? 10.0f : 8.0f) * s, sun.up() ? IM_COL32(255, 206, 58, 255) : IM_COL32(120, 120, 120, 255), 32);
+    if (t.hovered && !t.held) ui.hint("the sky from above, the zenith in the middle: drag the sun");
+
+    double azimuth = sun.azimuth_rad, height = sun.elevation_rad;
+    bool moved = false;
+    if (t.held) {
+        const ImVec2 mouse = ImGui::GetIO().MousePos;
+        const double dx = mouse.x - c.x, dy = c.y - mouse.y;
+        const double off = std::hypot(dx, dy) / radius;
+        if (off > 0.01) azimuth = wrappedToTurn(std::atan2(dx, dy));
+        height = 0.5 * constants::pi * (1.0 - std::min(1.0, off));
+        azimuth = radiansFromDegrees(std::round(10.0 * degreesFromRadians(azimuth)) / 10.0);
+        height = radiansFromDegrees(std::round(10.0 * degreesFromRadians(height)) / 10.0);
+        moved = azimuth != sun.azimuth_rad || height != sun.elevation_rad;
+    } else if (t.step_x != 0 || t.step_y != 0) {
+        azimuth = wrappedToTurn(azimuth + radiansFromDegrees(t.step_x));
+        height = std::clamp(height + radiansFromDegrees(t.step_y), 0.0, 0.5 * constants::pi);
+        moved = true;
+    }
+    if (moved) {
+        session.setValues({{session.sceneParameter("sun.azimuth"), Value{azimuth}}, {session.sceneParameter("sun.elevation"), Value{height}}});
+    }
+}
+
+/// A labelled typed value.
+void typed(Desk& desk, const char* key, const char* label, const Rect& place, const std::string& shown) {
+    Ui& ui = desk.ui;
+    const ParameterOf parameter = desk.session.sceneParameter(key);
+    ui.text(place.x, place.y, ui.fonts.small, ui.p.quiet, label);
+    const std::string wrong = desk.session.problemOf(parameter);
+    std::string entered;
+    const Rect box{place.x, place.y + 20 * ui.s, place.w, 28 * ui.s};
+    if (ui.field(key, box, shown, entered, !wrong.empty())) desk.session.setText(parameter, entered);
+    if (!wrong.empty()) ui.text(box.x, box.bottom() + 3 * ui.s, ui.fonts.small, ui.p.wrong, ui.fitted(ui.fonts.small, wrong, place.w));
+}
+
+}  // namespace
+
+void drawLegend(Desk& desk, const Rect& place) {
+    Ui& ui = desk.ui;
+    Session& session = desk.session;
+    const float s = ui.s;
+    const float dome = std::min(place.h, 0.45f * place.w);
+    drawDome(desk, {place.x - 8 * s, place.y + 0.5f * (place.h - dome), dome, dome});
+
+    const float x = place.x + dome + 10 * s;
+    const float w = place.right() - x;
+    const float half = 0.5f * (w - 10 * s);
+    const Sunlight sun = session.sunNow();
+    float y = place.y + 4 * s;
+    typed(desk, "sun.azimuth", "Sun from (azimuth)", {x, y, half, 0}, shortText(sun.azimuth_rad, Kind::angle, 4));
+    typed(desk, "sun.elevation", "Sun up (elevation)", {x + half + 10 * s, y, half, 0}, shortText(sun.elevation_rad, Kind::angle, 4));
+
+    y += 68 * s;
+    const ParameterOf height = session.sceneParameter("flight.height");
+    const double now = std::get<double>(session.valueOf(height));
+    typed(desk, "flight.height", "Height", {x, y, half, 0}, shortText(now, Kind::length, 4));
+    constexpr double least = 300.0, most = 30000.0;  // what the slider reaches; typed heights go farther
+    double share = std::log(std::clamp(now, least, most) / least) / std::log(most / least);
+    if (ui.slider("height slider", {x + half + 18 * s, y + 20 * s, half - 16 * s, 28 * s}, share, 0.01)) {
+        const double chosen = least * std::pow(most / least, share);
+        const double unit = std::pow(10.0, std::floor(std::log10(chosen)) - 1.0);
+        session.setValue(height, Value{std::round(chosen / unit) * unit});
+    }
+
+    y += 68 * s;
+    const float third = (w - 16 * s) / 3.0f;
+    const float bottom = std::min(y + 6 * s, place.bottom() - 34 * s);
+    if (ui.button("theme", {x, bottom, third, 30 * s}, desk.night ? "Day" : "Night", false, "paper or night ground (T)")) act(desk, Act::theme);
+    if (ui.button("colours", {x + third + 8 * s, bottom, third, 30 * s}, "Colours", false, "true colour, false colour, single bands (C)")) act(desk, Act::bands);
+    if (ui.button("help", {x + 2 * (third + 8 * s), bottom, third, 30 * s}, "Keys ?", desk.help, "all keys, and what this is (?)")) act(desk, Act::help);
+}
+
+}  // namespace linefall

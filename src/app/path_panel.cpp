@@ -1,0 +1,54 @@
+// The light path along the bottom: eight stops on one line, each with its most telling number for the picked pixel.
+
+#include <algorithm>
+#include <cmath>
+
+#include "app/desk.h"
+#include "app/stops.h"
+
+namespace linefall {
+
+void drawPath(Desk& desk, const Rect& place) {
+    Ui& ui = desk.ui;
+    const float s = ui.s;
+    const std::optional<Picked>& pick = desk.session.picked();
+    const bool numbers = pick && pick->why;
+    const float step = place.w / stop_count;
+    const float y = place.y + 34 * s;  // of the line
+    ui.draw()->AddRectFilled({0, place.y - 2 * s}, {place.right() + place.x, place.bottom() + 8 * s}, ui.p.panel);
+    ui.line({0, place.y - 2 * s}, {place.right() + place.x, place.y - 2 * s}, ui.p.hairline, 1.0f);
+
+    // Light: from the sun's yellow to the ink of a written number.
+    const float first = place.x + 0.5f * step, last = place.right() - 0.5f * step;
+    ui.draw()->AddLine({first, y}, {last, y}, ui.p.ink, 4.0f * s);
+    ui.draw()->AddRectFilledMultiColor({first, y - 1.2f * s}, {first + 4.0f * step, y + 1.2f * s}, ui.p.sun, ui.p.ink, ui.p.ink, ui.p.sun);
+
+    for (int i = 0; i < stop_count; ++i) {
+        const float x = place.x + (static_cast<float>(i) + 0.5f) * step;
+        const Rect r{x - 0.5f * step + 4 * s, place.y + 2 * s, step - 8 * s, place.h - 4 * s};
+        const bool open = desk.open_stop == i;
+        const Touch t = ui.touch(std::string("stop ") + std::to_string(i + 1), r, true);
+        if (t.pressed) act(desk, static_cast<Act>(static_cast<int>(Act::stop_1) + i));
+        if (t.step_x != 0) ui.focus(std::string("stop ") + std::to_string(std::clamp(i + (t.step_x > 0 ? 1 : -1), 0, stop_count - 1) + 1));
+        const Stop& stop = lightStops()[static_cast<std::size_t>(i)];
+        ui.text(x, place.y + 6 * s, open || t.hovered ? ui.fonts.strong : ui.fonts.body, ui.p.ink, stop.name, Align::centre);
+        const float radius = (open || t.hovered ? 8.0f : 6.0f) * s;
+        ui.draw()->AddCircleFilled({x, y}, radius + 2.5f * s, ui.p.panel, 28);
+        ui.draw()->AddCircleFilled({x, y}, radius, ui.p.ink, 28);
+        if (i == 0) ui.draw()->AddCircleFilled({x, y}, radius - 2 * s, ui.p.sun, 28);
+        else if (!open) ui.draw()->AddCircleFilled({x, y}, radius - 2 * s, ui.p.panel, 28);
+        if (open) ui.draw()->AddTriangleFilled({x - 7 * s, place.y - 1 * s}, {x + 7 * s, place.y - 1 * s}, {x, place.y + 6 * s}, ui.p.ink);
+        if (t.hovered) ui.hint(std::string(stop.sentence) + (open ? "" : "  (" + std::to_string(i + 1) + ")"));
+        if (!numbers) continue;
+        const Craft& craft = *desk.session.crafts()[static_cast<std::size_t>(pick->craft)];
+        const Telling telling = tellingOf(i, *pick->why, craft.formation().image().bands, craft.look().bands);
+        ui.text(x, y + 11 * s, ui.fonts.strong, ui.p.ink, ui.fitted(ui.fonts.strong, telling.number, step - 6 * s), Align::centre);
+        ui.text(x, y + 32 * s, ui.fonts.small, ui.p.quiet, ui.fitted(ui.fonts.small, telling.what, step - 4 * s), Align::centre);
+    }
+    if (!numbers) {
+        const std::string words = pick ? "the picked line is not gathered yet" : "Click a pixel in a picture: its light is followed from the sun to the count.";
+        ui.text(place.centre().x, y + 11 * s, ui.fonts.small, ui.p.quiet, words, Align::centre);
+    }
+}
+
+}  // namespace linefall

@@ -1,0 +1,70 @@
+#include "app/report.h"
+
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+#include "app/desk.h"
+#include "base/angle.h"
+
+namespace linefall {
+
+using Json = nlohmann::ordered_json;
+
+Report::Report(const std::string& path) {
+    if (!path.empty()) file_.open(path);
+}
+
+void Report::started(double at_s, const std::string& renderer, int width, int height) {
+    if (!on()) return;
+    file_ << Json{{"at", at_s}, {"event", "start"}, {"renderer", renderer}, {"width", width}, {"height", height}}.dump() << std::endl;
+}
+
+void Report::error(double at_s, const std::string& text) {
+    if (on()) file_ << Json{{"at", at_s}, {"event", "error"}, {"text", text}}.dump() << std::endl;
+}
+
+void Report::state(double at_s, const char* event, Desk& desk, double frames_per_s) {
+    if (!on()) return;
+    Json j{{"at", at_s}, {"event", event}, {"frames_per_s", std::round(10.0 * frames_per_s) / 10.0}};
+    if (desk.world) {
+        j["draw_ms"] = desk.world->draw_ms();
+        j["grid"] = desk.world->grid();
+    }
+    Session& session = desk.session;
+    j["theme"] = desk.night ? "night" : "day";
+    j["scale"] = desk.ui.s;
+    j["error"] = session.failure();
+    if (session.loaded()) {
+        const SimClock& clock = session.clock();
+        j["drape"] = session.drapeSide();
+        j["lines"] = Json::array();
+        for (const auto& craft : session.crafts()) j["lines"].push_back(craft->shown());
+        j["settled"] = Json::array();
+        for (const auto& craft : session.crafts()) j["settled"].push_back(craft->settled());
+        j["time_s"] = clock.time_s();
+        j["duration_s"] = clock.duration_s();
+        j["pace"] = clock.pace();
+        j["paused"] = clock.paused();
+        j["view"] = nameOf(desk.view.kind);
+        j["stop"] = desk.open_stop + 1;
+        j["focus"] = desk.ui.focused();
+        const Sunlight sun = session.sunNow();
+        j["sun"] = {degreesFromRadians(sun.azimuth_rad), degreesFromRadians(sun.elevation_rad)};
+        j["height_m"] = session.crafts().front()->formation().motion().height_m();
+        j["picked"] = nullptr;
+        j["linked"] = nullptr;
+        if (const auto& pick = session.picked()) {
+            j["picked"] = {{"craft", std::string(1, letterOf(pick->craft))}, {"line", pick->pixel.line}, {"sample", pick->pixel.sample}};
+            if (pick->why) {
+                j["picked"]["counts"] = pick->why->counts;
+                j["picked"]["blocked"] = pick->why->blocked_at_m.has_value();
+                for (const auto& near : pick->linked) {
+                    if (near) j["linked"] = {{"line", near->pixel.line}, {"sample", near->pixel.sample}, {"off_m", near->off_m}};
+                }
+            }
+        }
+    }
+    file_ << j.dump() << std::endl;
+}
+
+}  // namespace linefall

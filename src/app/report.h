@@ -1,0 +1,32 @@
+#pragma once
+// The window's own state as JSON lines in a file, for tests and for people who look for a fault.
+//
+// One object a line:
+//   {"at": seconds since the start, "event": "start" | "first-frame" | "loaded" | "first-line" | "second" | "end" | "error", ...}
+// "start" carries renderer, width, height. Every line but "start" and "error" carries
+//   frames_per_s (since the last such line), draw_ms and grid of the 3-D view, drape (texels along a side), lines (one a
+//   picture), time_s, duration_s, pace, paused, theme, scale, view, stop (open stop 1..8 or 0), focus, sun [azimuth,
+//   elevation in degrees], height_m, picked (null, or craft, line, sample, counts, blocked), linked (line and sample in
+//   the other picture, or null), error (text, or empty). "error" carries text.
+
+#include <fstream>
+#include <string>
+
+namespace linefall {
+
+struct Desk;
+
+class Report {
+public:
+    /// An empty path: nothing is written.
+    explicit Report(const std::string& path);
+    void started(double at_s, const std::string& renderer, int width, int height);
+    void state(double at_s, const char* event, Desk& desk, double frames_per_s);
+    void error(double at_s, const std::string& text);
+    [[nodiscard]] bool on() const { return file_.is_open(); }
+
+private:
+    std::ofstream file_;
+};
+
+}  // namespace linefall

@@ -1,0 +1,251 @@
+#include "app/session.h"
+
+#include <algorithm>
+
+namespace linefall {
+
+/// What the loading job makes.
+struct Session::Loaded {
+    Scene scene;
+    std::vector<std::unique_ptr<Craft>> crafts;
+};
+
+/// What the drape job makes, and for which light.
+struct Session::DrapeJob {
+    Scene scene;
+    int version = 0, side = 0;
+    bool with_objects = false;
+    Drape drape;
+    Mesh objects;
+};
+
+namespace {
+
+constexpr int first_drape = 128;
+constexpr std::size_t most_object_triangles = 30000;
+
+std::string problemKey(const ParameterOf& parameter) { return parameter.row->key + "#" + std::to_string(parameter.craft); }
+
+/// Settings under which the brightness of a picture stays comparable.
+bool keepsLook(const std::string& key) {
+    for (const char* prefix : {"sun.", "air.", "effect.", "noise."}) {
+        if (key.rfind(prefix, 0) == 0) return key != "effect.quantisation";
+    }
+    return false;
+}
+
+}  // namespace
+
+Session::Session(SceneRequest request) : request_(std::move(request)) {
+    loading_ = std::make_shared<Loaded>();
+    loader_.start([request = request_, out = loading_](const Cancel&) {
+        out->scene = loadScene(request);
+        for (std::size_t i = 0; i < out->scene.instruments.size(); ++i) out->crafts.push_back(std::make_unique<Craft>(out->scene, i));
+    });
+}
+
+Session::~Session() = default;
+
+void Session::takeLoaded() {
+    try {
+        loader_.finish();
+        scene_ = std::move(loading_->scene);
+        crafts_ = std::move(loading_->crafts);
+        double duration = 0.0;
+        for (const auto& craft : crafts_) duration = std::max(duration, craft->duration_s());
+        clock_.reset(duration);
+        ++light_version_;
+    } catch (const std::exception& error) {
+        failure_ = error.what();
+    }
+    loading_.reset();
+}
+
+bool Session::frame(double seconds, double budget_ms) {
+    bool changed = false;
+    if (loading_ && loader_.ended()) {
+        takeLoaded();
+        changed = true;
+    }
+    if (!loaded()) return changed;
+    runDrape();
+    const double wanted = clock_.wanted(std::min(seconds, 0.25));
+    double reached = wanted;
+    // The crafts take turns at the budget; new lines come before lines that are only stale.
+    const double share = budget_ms / static_cast<double>(std::max<std::size_t>(1, crafts_.size()));
+    for (std::size_t i = 0; i < crafts_.size(); ++i) {
+        Craft& craft = *crafts_[(i + turn_) % crafts_.size()];
+        reached = std::min(reached, craft.advance(wanted, share, false));
+    }
+    ++turn_;
+    if (reached != clock_.time_s()) {
+        clock_.goTo(std::max(reached, clock_.time_s()));
+        changed = true;
+    }
+    for (const auto& craft : crafts_) craft->show(clock_.time_s());
+    if (picked_ && !picked_->why && picked_->pixel.line < crafts_[static_cast<std::size_t>(picked_->craft)]->shown()) refreshPicked();
+    return changed;
+}
+
+bool Session::busy() const {
+    if (loader_.running() || loader_.ended() || draper_.running() || draper_.ended()) return true;
+    if (!loaded()) return false;
+    for (const auto& craft : crafts_) {
+        if (!craft->settled()) return true;
+    }
+    return clock_.moving();
+}
+
+void Session::runDrape() {
+    if (draper_.ended()) {
+        draper_.finish();
+        DrapeJob& job = *drape_job_;
+        const bool current = job.version == light_version_;
+        if (job.drape.side > 0 && (current || job.side <= 2 * first_drape)) {
+            drape_side_ = job.drape.side;
+            drape_ = std::move(job.drape);
+            draped_version_ = job.version;
+            if (job.with_objects && !job.objects.vertices.empty()) objects_ = std::move(job.objects);
+        }
+    }
+    if (draper_.running()) {
+        // A fine drape for a light that has gone by is not worth waiting for; a coarse one is shown.
+        if (drape_job_->version != light_version_ && drape_job_->side > first_drape) draper_.cancel();
+        return;
+    }
+    const bool current = draped_version_ == light_version_;
+    if (current && drape_side_ >= finest_drape_) return;
+    auto job = std::make_shared<DrapeJob>();
+    job->scene = scene_;
+    job->version = light_version_;
+    job->side = current ? std::min(finest_drape_, 2 * drape_side_) : first_drape;
+    job->with_objects = job->side == 2 * first_drape;
+    drape_job_ = job;
+    draper_.start([job](const Cancel& cancel) {
+        job->drape = makeDrape(job->scene, job->side, 1, &cancel);
+        if (job->with_objects && !cancel) job->objects = makeObjects(job->scene, most_object_triangles, &cancel);
+    });
+}
+
+std::optional<Drape> Session::takeDrape() {
+    std::optional<Drape> out;
+    out.swap(drape_);
+    return out;
+}
+
+std::optional<Mesh> Session::takeObjects() {
+    std::optional<Mesh> out;
+    out.swap(objects_);
+    return out;
+}
+
+ParameterOf Session::sceneParameter(const std::string& key) const { return {findSceneRow(key), -1}; }
+
+Value Session::valueOf(const ParameterOf& parameter) const {
+    const Settings& settings =
+        parameter.craft < 0 ? scene_.settings : scene_.instruments.at(static_cast<std::size_t>(parameter.craft)).settings;
+    const Setting* given = settings.find(parameter.row->key);
+    return given != nullptr ? given->value : parameter.row->default_value;
+}
+
+std::string Session::problemOf(const ParameterOf& parameter) const {
+    const std::string key = problemKey(parameter);
+    for (const auto& problem : problems_) {
+        if (problem.first == key) return problem.second;
+    }
+    return "";
+}
+
+void Session::clearProblem(const ParameterOf& parameter) {
+    std::erase_if(problems_, [key = problemKey(parameter)](const auto& problem) { return problem.first == key; });
+}
+
+std::string Session::setText(const ParameterOf& parameter, const std::string& text) {
+    Problems problems;
+    const std::optional<Value> value = readValue(*parameter.row, text, {}, problems);
+    if (value) return setValue(parameter, *value);
+    clearProblem(parameter);
+    const Problem& problem = problems.front();
+    const std::string words = "expected " + problem.expected + (problem.nearest.empty() ? "" : "; did you mean " + problem.nearest + "?");
+    problems_.emplace_back(problemKey(parameter), words);
+    return words;
+}
+
+std::string Session::setValue(const ParameterOf& parameter, const Value& value) { return setValues({{parameter, value}}); }
+
+std::string Session::setValues(const std::vector<std::pair<ParameterOf, Value>>& values) {
+    if (!loaded()) return "";
+    Scene next = scene_;
+    for (const auto& change : values) {
+        const ParameterOf& parameter = change.first;
+        clearProblem(parameter);
+        Settings& settings = parameter.craft < 0 ? next.settings : next.instruments.at(static_cast<std::size_t>(parameter.craft)).settings;
+        settings.replace(*parameter.row, change.second);
+    }
+    const std::string wrong = apply(next, values.front().first.row->key);
+    if (!wrong.empty()) problems_.emplace_back(problemKey(values.front().first), wrong);
+    return wrong;
+}
+
+std::string Session::apply(const Scene& next, const std::string& key) {
+    std::size_t done = 0;
+    try {
+        for (; done < crafts_.size(); ++done) crafts_[done]->update(next, keepsLook(key));
+    } catch (const InputError& error) {
+        for (std::size_t i = 0; i < done; ++i) crafts_[i]->update(scene_, keepsLook(key));
+        const Problem& problem = error.problems().front();
+        return problem.expected.empty() ? std::string(error.what()) : "expected " + problem.expected;
+    }
+    scene_ = next;
+    double duration = 0.0;
+    for (const auto& craft : crafts_) duration = std::max(duration, craft->duration_s());
+    clock_.setDuration(duration);
+    const auto begins = [&](const char* prefix) { return key.rfind(prefix, 0) == 0; };
+    if (begins("sun.") || begins("air.") || begins("effect.")) ++light_version_;
+    refreshPicked(begins("sun.") || begins("air."));
+    return "";
+}
+
+Sunlight Session::sunNow() const {
+    return sunlight(sunKeys().read(scene_.settings), scene_.place->site, worldBands(), clock_.time_s());
+}
+
+void Session::pick(int craft, Pixel pixel) {
+    if (craft < 0 || craft >= static_cast<int>(crafts_.size())) return;
+    const Formation& formation = crafts_[static_cast<std::size_t>(craft)]->formation();
+    pixel.line = std::clamp(pixel.line, 0, formation.lines() - 1);
+    pixel.sample = std::clamp(pixel.sample, 0, formation.samples() - 1);
+    picked_ = Picked{craft, pixel, std::nullopt, {}};
+    refreshPicked();
+}
+
+void Session::refreshPicked(bool same_looks) {
+    if (!picked_) return;
+    Picked& picked = *picked_;
+    Craft& own = *crafts_[static_cast<std::size_t>(picked.craft)];
+    picked.pixel.line = std::min(picked.pixel.line, own.formation().lines() - 1);
+    picked.pixel.sample = std::min(picked.pixel.sample, own.formation().samples() - 1);
+    if (!same_looks) picked.linked.assign(crafts_.size(), std::nullopt);
+    picked.why.reset();
+    if (picked.pixel.line >= own.shown()) return;
+    picked.why = own.formation().why(picked.pixel.line, picked.pixel.sample);
+    if (same_looks || picked.why->hit.meets == Meets::sky) return;
+    for (std::size_t i = 0; i < crafts_.size(); ++i) {
+        if (static_cast<int>(i) == picked.craft) continue;
+        picked.linked[i] = nearestSample(crafts_[i]->formation(), crafts_[i]->shown(), picked.why->hit.point_m);
+    }
+}
+
+void Session::scrub(double time_s) {
+    clock_.scrub(time_s);
+    for (const auto& craft : crafts_) craft->show(clock_.time_s());
+    if (picked_) refreshPicked();
+}
+
+void Session::restart() {
+    clock_.restart();
+    for (const auto& craft : crafts_) craft->show(0.0);
+    if (picked_) refreshPicked();
+}
+
+}  // namespace linefall

@@ -1,0 +1,103 @@
+#pragma once
+// What the window works on: the scene, its crafts, the clock, the picked pixel, the drape. Knows no window: a loop calls
+// frame(seconds), and whoever draws reads the state. All changes go through here.
+
+#include <array>
+#include <functional>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "app/clock.h"
+#include "app/craft.h"
+#include "base/threads.h"
+#include "view/drape.h"
+
+namespace linefall {
+
+/// A declared parameter of the scene, or of one of its instruments.
+struct ParameterOf {
+    const Parameter* row = nullptr;
+    int craft = -1;  ///< -1: of the scene
+};
+
+/// The picked pixel, and the same ground in the other pictures.
+struct Picked {
+    int craft = 0;
+    Pixel pixel;
+    std::optional<Why> why;                      ///< nothing when its line is not gathered yet
+    std::vector<std::optional<Nearest>> linked;  ///< one a craft; nothing: nothing near
+};
+
+class Session {
+public:
+    explicit Session(SceneRequest request);
+    ~Session();
+    Session(const Session&) = delete;
+    Session& operator=(const Session&) = delete;
+
+    /// One turn of the loop, `seconds` after the last: takes finished work, moves the clock, forms lines for about
+    /// `budget_ms`. Returns true when anything that is shown changed.
+    bool frame(double seconds, double budget_ms);
+
+    [[nodiscard]] bool loaded() const { return scene_.place != nullptr; }
+    [[nodiscard]] const std::string& failure() const { return failure_; }  ///< why nothing can be flown; empty: fine
+    [[nodiscard]] const Scene& scene() const { return scene_; }
+    [[nodiscard]] std::vector<std::unique_ptr<Craft>>& crafts() { return crafts_; }
+    [[nodiscard]] SimClock& clock() { return clock_; }
+    [[nodiscard]] const std::optional<Picked>& picked() const { return picked_; }
+    [[nodiscard]] bool busy() const;  ///< work is going on without the user
+
+    /// Text for a parameter as typed. Returns what is wrong with it; then the old value keeps flying.
+    std::string setText(const ParameterOf& parameter, const std::string& text);
+    std::string setValue(const ParameterOf& parameter, const Value& value);
+    /// Several values at once (the dome's two angles).
+    std::string setValues(const std::vector<std::pair<ParameterOf, Value>>& values);
+    [[nodiscard]] Value valueOf(const ParameterOf& parameter) const;
+    [[nodiscard]] std::string problemOf(const ParameterOf& parameter) const;
+    void clearProblem(const ParameterOf& parameter);
+    [[nodiscard]] ParameterOf sceneParameter(const std::string& key) const;
+
+    /// The sun at the clock's time.
+    [[nodiscard]] Sunlight sunNow() const;
+
+    void pick(int craft, Pixel pixel);
+    void unpick() { picked_.reset(); }
+    /// Asks again for the picked pixel; `same_looks`: only the light changed, so the linked samples stand.
+    void refreshPicked(bool same_looks = false);
+    void scrub(double time_s);
+    void restart();
+
+    /// Finer terrain colours from now on (a fast machine).
+    void setFinestDrape(int side) { finest_drape_ = side; }
+    /// Drapes and objects that were finished since the last call.
+    [[nodiscard]] std::optional<Drape> takeDrape();
+    [[nodiscard]] std::optional<Mesh> takeObjects();
+    [[nodiscard]] int drapeSide() const { return drape_side_; }
+
+private:
+    void takeLoaded();
+    void runDrape();
+    std::string apply(const Scene& next, const std::string& key);
+
+    SceneRequest request_;
+    Scene scene_;
+    std::vector<std::unique_ptr<Craft>> crafts_;
+    SimClock clock_;
+    std::optional<Picked> picked_;
+    std::string failure_;
+    std::vector<std::pair<std::string, std::string>> problems_;  // key with craft, text
+    std::size_t turn_ = 0;
+
+    struct Loaded;
+    std::shared_ptr<Loaded> loading_;
+    struct DrapeJob;
+    std::shared_ptr<DrapeJob> drape_job_;
+    std::optional<Drape> drape_;
+    std::optional<Mesh> objects_;
+    int light_version_ = 0, draped_version_ = -1, drape_side_ = 0, finest_drape_ = 1024;
+    Background loader_, draper_;  // last: their jobs end before anything they use
+};
+
+}  // namespace linefall

@@ -1,0 +1,176 @@
+#include "app/sketch.h"
+
+#include <algorithm>
+#include <cmath>
+
+
+namespace linefall {
+
+ImU32 Sketch::casing() const { return IM_COL32(255, 253, 248, 210); }
+
+std::optional<ImVec2> Sketch::at(const Vec3& point_m) const {
+    const std::optional<ScreenPoint> p = camera_.project(point_m, view_.w, view_.h);
+    if (!p || std::abs(p->x) > 20000.0 || std::abs(p->y) > 20000.0) return std::nullopt;
+    return ImVec2{view_.x + static_cast<float>(p->x), view_.y + static_cast<float>(p->y)};
+}
+
+bool Sketch::visible(const Vec3& point_m) const {
+    const Vec3 eye = camera_.eye_m();
+    const double distance = glm::length(point_m - eye);
+    if (distance <= 1.0) return true;
+    const GroundHit hit = ground_.intersect({eye, (point_m - eye) / distance});
+    return hit.meets == Meets::sky || hit.distance_m > distance - std::max(8.0, 0.004 * distance);
+}
+
+void Sketch::line(const std::vector<Vec3>& points, ImU32 colour, float width, float dash, bool over_ground) const {
+    std::vector<ImVec2> run;
+    const auto flush = [&] {
+        ui_.cased(run, colour, casing(), width, dash);
+        run.clear();
+    };
+    bool before = points.empty() || !over_ground || visible(points.front());
+    for (std::size_t i = 0; i + 1 < points.size(); ++i) {
+        Vec3 a = points[i], b = points[i + 1];
+        const bool after = !over_ground || visible(b);
+        const bool seen = before || after;
+        before = after;
+        if (!seen || !camera_.clip(a, b)) {
+            flush();
+            continue;
+        }
+        const std::optional<ImVec2> p = at(a), q = at(b);
+        if (!p || !q) {
+            flush();
+            continue;
+        }
+        if (run.empty() || run.back().x != p->x || run.back().y != p->y) {
+            flush();
+            run.push_back(*p);
+        }
+        run.push_back(*q);
+    }
+    flush();
+}
+
+void Sketch::fan(const Vec3& from, const std::vector<Vec3>& points, ImU32 colour) const {
+    for (std::size_t i = 0; i + 1 < points.size(); ++i) {
+        const std::optional<ImVec2> a = at(from), b = at(points[i]), c = at(points[i + 1]);
+        if (a && b && c) ui_.draw()->AddTriangleFilled(*a, *b, *c, colour);
+    }
+}
+
+void Sketch::label(const Vec3& point_m, float dx, float dy, ImU32 colour, const std::string& words, bool strong) const {
+    const std::optional<ImVec2> p = at(point_m);
+    if (!p) return;
+    ImFont* font = strong ? ui_.fonts.strong : ui_.fonts.small;
+    const ImVec2 extent = ui_.size(font, words);
+    const float pad = 3 * ui_.s;
+    const float x = std::clamp(p->x + dx * ui_.s, view_.x + pad, std::max(view_.x + pad, view_.right() - extent.x - pad));
+    const float y = std::clamp(p->y + dy * ui_.s, view_.y + pad, std::max(view_.y + pad, view_.bottom() - extent.y - pad));
+    ui_.draw()->AddRectFilled({x - pad, y - 1}, {x + extent.x + pad, y + extent.y + 1}, faded(ui_.p.panel, 0.86f), 3 * ui_.s);
+    ui_.text(x, y, font, colour, words);
+}
+
+void Sketch::cross(const Vec3& point_m, ImU32 colour) const {
+    const std::optional<ImVec2> p = at(point_m);
+    if (!p) return;
+    const float r = 7 * ui_.s;
+    ui_.cased({{p->x - r, p->y - r}, {p->x + r, p->y + r}}, colour, casing(), 3.0f);
+    ui_.cased({{p->x - r, p->y + r}, {p->x + r, p->y - r}}, colour, casing(), 3.0f);
+}
+
+void Sketch::dot(const Vec3& point_m, float radius, ImU32 colour) const {
+    const std::optional<ImVec2> p = at(point_m);
+    if (!p) return;
+    ui_.draw()->AddCircleFilled(*p, (radius + 1.5f) * ui_.s, casing(), 20);
+    ui_.draw()->AddCircleFilled(*p, radius * ui_.s, colour, 20);
+}
+
+void Sketch::arc(const Vec3& centre, const Vec3& from, const Vec3& to, double radius_m, ImU32 colour, const std::string& words) const {
+    const double angle = std::acos(std::clamp(glm::dot(from, to), -1.0, 1.0));
+    if (angle < 0.03) return;
+    const Vec3 across = glm::normalize(to - glm::dot(from, to) * from);
+    std::vector<Vec3> points;
+    for (int i = 0; i <= 24; ++i) {
+        const double a = angle * i / 24.0;
+        points.push_back(centre + radius_m * (std::cos(a) * from + std::sin(a) * across));
+    }
+    line(points, colour, 1.5f);
+    label(points[12], 6.0f, -8.0f, ui_.p.ink, words);
+}
+
+namespace {
+
+struct Piece {
+    std::vector<Vec3> corners;  // platform frame: forward, starboard, down; span about 2
+    float shade;                // 0 ink .. 1 paper
+};
+
+const std::vector<Piece>& aeroplane() {
+    static const std::vector<Piece> pieces{
+        {{{0.28, 0.06, 0.0}, {-0.02, 1.0, 0.0}, {-0.24, 1.0, 0.0}, {-0.14, 0.06, 0.0}}, 0.10f},
+        {{{0.28, -0.06, 0.0}, {-0.02, -1.0, 0.0}, {-0.24, -1.0, 0.0}, {-0.14, -0.06, 0.0}}, 0.10f},
+        {{{-0.78, 0.0, 0.0}, {-0.86, 0.38, 0.0}, {-1.0, 0.38, 0.0}, {-1.0, 0.0, 0.0}}, 0.10f},
+        {{{-0.78, 0.0, 0.0}, {-0.86, -0.38, 0.0}, {-1.0, -0.38, 0.0}, {-1.0, 0.0, 0.0}}, 0.10f},
+        {{{1.0, 0.0, 0.02}, {0.7, 0.10, 0.0}, {-1.0, 0.03, 0.0}, {-1.0, -0.03, 0.0}, {0.7, -0.10, 0.0}}, 0.0f},
+        {{{-0.7, 0.0, 0.0}, {-0.95, 0.0, -0.36}, {-1.06, 0.0, -0.36}, {-1.0, 0.0, 0.0}}, 0.25f}};
+    return pieces;
+}
+
+const std::vector<Piece>& satellite() {
+    static const std::vector<Piece> pieces{
+        {{{0.25, 0.35, 0.0}, {0.25, 1.0, 0.0}, {-0.25, 1.0, 0.0}, {-0.25, 0.35, 0.0}}, 0.2f},
+        {{{0.25, -0.35, 0.0}, {0.25, -1.0, 0.0}, {-0.25, -1.0, 0.0}, {-0.25, -0.35, 0.0}}, 0.2f},
+        {{{0.3, 0.22, -0.2}, {0.3, -0.22, -0.2}, {-0.3, -0.22, -0.2}, {-0.3, 0.22, -0.2}}, 0.0f},
+        {{{0.3, 0.22, 0.25}, {0.3, -0.22, 0.25}, {-0.3, -0.22, 0.25}, {-0.3, 0.22, 0.25}}, 0.0f},
+        {{{0.3, 0.22, -0.2}, {0.3, 0.22, 0.25}, {-0.3, 0.22, 0.25}, {-0.3, 0.22, -0.2}}, 0.05f},
+        {{{0.3, -0.22, -0.2}, {0.3, -0.22, 0.25}, {-0.3, -0.22, 0.25}, {-0.3, -0.22, -0.2}}, 0.05f}};
+    return pieces;
+}
+
+}  // namespace
+
+void drawPlatform(const Sketch& sketch, const Pose& pose) {
+    const Camera& camera = sketch.camera();
+    Ui& ui = sketch.ui();
+    const double depth = glm::dot(pose.position_m - camera.eye_m(), camera.forward());
+    if (depth <= camera.near_m()) return;
+    // Half a span of about 26 pixels, whatever the distance.
+    const double size = 0.024 * depth * camera.opening_rad;
+    const std::vector<Piece>& pieces = pose.position_m.z > 100000.0 ? satellite() : aeroplane();
+    struct Flat {
+        std::vector<ImVec2> points;
+        double depth;
+        float shade;
+    };
+    std::vector<Flat> flats;
+    for (const Piece& piece : pieces) {
+        Flat flat{{}, 0.0, piece.shade};
+        for (const Vec3& corner : piece.corners) {
+            const Vec3 world = pose.position_m + size * 1.8 * (pose.world_from_platform * corner);
+            const std::optional<ImVec2> p = sketch.at(world);
+            if (!p) return;
+            flat.points.push_back(*p);
+            flat.depth += glm::dot(world - camera.eye_m(), camera.forward()) / static_cast<double>(piece.corners.size());
+        }
+        flats.push_back(std::move(flat));
+    }
+    std::stable_sort(flats.begin(), flats.end(), [](const Flat& a, const Flat& b) { return a.depth > b.depth; });
+    for (const Flat& flat : flats) {
+        ui.draw()->AddPolyline(flat.points.data(), static_cast<int>(flat.points.size()), sketch.casing(), ImDrawFlags_Closed, 4.0f * ui.s);
+    }
+    for (const Flat& flat : flats) {
+        const auto grey = [&](int ink, int paper) { return ink + static_cast<int>(flat.shade * static_cast<float>(paper - ink)); };
+        // ImGui fills convex shapes in one winding only when anti-aliased; turn the others.
+        std::vector<ImVec2> points = flat.points;
+        float area = 0;
+        for (std::size_t i = 0; i < points.size(); ++i) {
+            const ImVec2 &a = points[i], &b = points[(i + 1) % points.size()];
+            area += a.x * b.y - b.x * a.y;
+        }
+        if (area < 0) std::reverse(points.begin(), points.end());
+        ui.draw()->AddConvexPolyFilled(points.data(), static_cast<int>(points.size()), IM_COL32(grey(31, 255), grey(35, 253), grey(40, 248), 255));
+    }
+}
+
+}  // namespace linefall

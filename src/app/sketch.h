@@ -1,0 +1,45 @@
+#pragma once
+// Lines in the world, drawn on the flight's picture: projected, cut at the eye, cased, hidden where land stands before them.
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "app/ui.h"
+#include "base/motion.h"
+#include "ground/ground.h"
+#include "view/camera.h"
+
+namespace linefall {
+
+class Sketch {
+public:
+    Sketch(Ui& ui, const Rect& view, const Camera& camera, const Ground& ground)
+        : ui_(ui), view_(view), camera_(camera), ground_(ground) {}
+
+    [[nodiscard]] std::optional<ImVec2> at(const Vec3& point_m) const;
+    /// A line through points; `over_ground`: pieces behind land are left out.
+    void line(const std::vector<Vec3>& points, ImU32 colour, float width, float dash = 0.0f, bool over_ground = false) const;
+    /// A filled fan from a point to a row of points.
+    void fan(const Vec3& from, const std::vector<Vec3>& points, ImU32 colour) const;
+    void label(const Vec3& point_m, float dx, float dy, ImU32 colour, const std::string& words, bool strong = false) const;
+    void cross(const Vec3& point_m, ImU32 colour) const;
+    void dot(const Vec3& point_m, float radius, ImU32 colour) const;
+    /// An arc about a point from one direction to another.
+    void arc(const Vec3& centre, const Vec3& from, const Vec3& to, double radius_m, ImU32 colour, const std::string& words) const;
+    [[nodiscard]] bool visible(const Vec3& point_m) const;
+    [[nodiscard]] const Camera& camera() const { return camera_; }
+    [[nodiscard]] Ui& ui() const { return ui_; }
+    [[nodiscard]] ImU32 casing() const;
+
+private:
+    Ui& ui_;
+    Rect view_;
+    const Camera& camera_;
+    const Ground& ground_;
+};
+
+/// The platform: an aeroplane, or a satellite above 100 km, drawn as large as can be read.
+void drawPlatform(const Sketch& sketch, const Pose& pose);
+
+}  // namespace linefall

@@ -1,0 +1,252 @@
+#include "app/ui.h"
+
+#include <SDL_scancode.h>
+
+#include <algorithm>
+#include <cmath>
+#include <cstring>
+
+namespace linefall {
+
+void Ui::begin() {
+    order_.clear();
+    hint_.clear();
+    any_held_ = false;
+    ImGuiIO& io = ImGui::GetIO();
+    if (ImGui::IsMouseClicked(0)) by_keyboard_ = false;
+    if (typing() || last_order_.empty() || !ImGui::IsKeyPressed(SDL_SCANCODE_TAB)) return;
+    by_keyboard_ = true;
+    const auto at = std::find(last_order_.begin(), last_order_.end(), focus_);
+    const int count = static_cast<int>(last_order_.size());
+    const int index = at == last_order_.end() ? -1 : static_cast<int>(at - last_order_.begin());
+    const int next = io.KeyShift ? (index <= 0 ? count - 1 : index - 1) : (index + 1) % count;
+    focus_ = last_order_[static_cast<std::size_t>(next)];
+}
+
+void Ui::end() {
+    last_order_ = order_;
+    dragging_ = any_held_;
+    if (hint_.empty()) return;
+    ImDrawList* above = ImGui::GetForegroundDrawList();
+    const ImVec2 extent = size(fonts.small, hint_);
+    const ImVec2 display = ImGui::GetIO().DisplaySize;
+    const float pad = 7 * s;
+    ImVec2 at = ImGui::GetIO().MousePos;
+    at.x = std::clamp(at.x + 14 * s, 4.0f, std::max(4.0f, display.x - extent.x - 2 * pad - 4));
+    at.y = at.y + 20 * s + extent.y + 2 * pad > display.y ? at.y - extent.y - 2 * pad - 8 * s : at.y + 20 * s;
+    above->AddRectFilled(at, {at.x + extent.x + 2 * pad, at.y + extent.y + 2 * pad}, p.ink, 3 * s);
+    above->AddText(fonts.small, fonts.small->FontSize, {at.x + pad, at.y + pad}, p.paper, hint_.c_str());
+}
+
+ImVec2 Ui::size(ImFont* font, const std::string& words) const {
+    return font->CalcTextSizeA(font->FontSize, 1e6f, 0.0f, words.c_str());
+}
+
+void Ui::text(float x, float y, ImFont* font, ImU32 colour, const std::string& words, Align align) {
+    if (align != Align::left) {
+        const float width = size(font, words).x;
+        x -= align == Align::centre ? 0.5f * width : width;
+    }
+    draw()->AddText(font, font->FontSize, {std::round(x), std::round(y)}, colour, words.c_str());
+}
+
+std::string Ui::fitted(ImFont* font, const std::string& words, float width) const {
+    if (size(font, words).x <= width) return words;
+    std::string cut = words;
+    while (!cut.empty() && size(font, cut + "…").x > width) {
+        do cut.pop_back();
+        while (!cut.empty() && (static_cast<unsigned char>(cut.back()) & 0xC0) == 0x80);
+        if (!cut.empty() && static_cast<unsigned char>(cut.back()) >= 0xC0) cut.pop_back();
+    }
+    return cut + "…";
+}
+
+float Ui::paragraph(float x, float y, float width, ImFont* font, ImU32 colour, const std::string& words, bool measure) {
+    const float leading = 1.35f * font->FontSize;
+    float used = 0;
+    std::string row;
+    const auto flush = [&] {
+        if (!measure) text(x, y + used, font, colour, row);
+        used += leading;
+        row.clear();
+    };
+    std::size_t at = 0;
+    while (at < words.size()) {
+        const std::size_t space = std::min(words.find(' ', at), words.size());
+        const std::string word = words.substr(at, space - at);
+        const std::string longer = row.empty() ? word : row + " " + word;
+        if (!row.empty() && size(font, longer).x > width) {
+            flush();
+            row = word;
+        } else {
+            row = longer;
+        }
+        at = space + 1;
+    }
+    if (!row.empty()) flush();
+    return used;
+}
+
+void Ui::ring(const Rect& r) const {
+    draw()->AddRect({r.x - 3 * s, r.y - 3 * s}, {r.right() + 3 * s, r.bottom() + 3 * s}, p.panel, 5 * s, 0, 4 * s);
+    draw()->AddRect({r.x - 3 * s, r.y - 3 * s}, {r.right() + 3 * s, r.bottom() + 3 * s}, p.ink, 5 * s, 0, 2 * s);
+}
+
+Touch Ui::touch(const std::string& id, const Rect& r, bool arrows) {
+    Touch t;
+    order_.push_back(id);
+    ImGui::SetCursorScreenPos(r.min());
+    ImGui::PushID(id.c_str());
+    const bool clicked = ImGui::InvisibleButton("##", {std::max(1.0f, r.w), std::max(1.0f, r.h)});
+    t.hovered = ImGui::IsItemHovered();
+    t.held = ImGui::IsItemActive();
+    t.released = ImGui::IsItemDeactivated();
+    ImGui::PopID();
+    any_held_ = any_held_ || t.held;
+    if (ImGui::IsItemActivated()) focus_ = id;
+    t.pressed = clicked;
+    t.focused = focus_ == id && !typing();
+    if (t.focused) {
+        if (by_keyboard_) ring(r);
+        const auto down = [](SDL_Scancode key) { return ImGui::IsKeyPressed(key); };
+        if (down(SDL_SCANCODE_RETURN) || down(SDL_SCANCODE_KP_ENTER)) t.pressed = true;
+        if (arrows) {
+            const int stride = ImGui::GetIO().KeyShift ? 10 : 1;
+            t.step_x = stride * (static_cast<int>(down(SDL_SCANCODE_RIGHT)) - static_cast<int>(down(SDL_SCANCODE_LEFT)));
+            t.step_y = stride * (static_cast<int>(down(SDL_SCANCODE_UP)) - static_cast<int>(down(SDL_SCANCODE_DOWN)));
+            if (t.step_x != 0 || t.step_y != 0) by_keyboard_ = true;
+        }
+    }
+    return t;
+}
+
+bool Ui::button(const std::string& id, const Rect& r, const std::string& words, bool on, const std::string& help) {
+    const Touch t = touch(id, r, false);
+    const ImU32 back = on ? p.ink : t.hovered ? p.hairline : p.panel;
+    draw()->AddRectFilled(r.min(), r.max(), back, 4 * s);
+    if (!on) draw()->AddRect(r.min(), r.max(), p.control, 4 * s, 0, 1.0f * s);
+    const ImVec2 extent = size(fonts.small, words);
+    text(r.x + 0.5f * (r.w - extent.x), r.y + 0.5f * (r.h - extent.y), fonts.small, on ? p.paper : p.ink, words);
+    if (t.hovered && !help.empty()) hint(help);
+    return t.pressed;
+}
+
+bool Ui::slider(const std::string& id, const Rect& r, double& share, double step, bool* released) {
+    const Touch t = touch(id, r);
+    bool changed = false;
+    if (t.held && r.w > 0) {
+        const double next = std::clamp(static_cast<double>((ImGui::GetIO().MousePos.x - r.x) / r.w), 0.0, 1.0);
+        changed = next != share;
+        share = next;
+    }
+    if (t.step_x != 0 || t.step_y != 0) {
+        share = std::clamp(share + step * (t.step_x + t.step_y), 0.0, 1.0);
+        changed = true;
+    }
+    const float y = r.y + 0.5f * r.h;
+    const float x = r.x + static_cast<float>(std::clamp(share, 0.0, 1.0)) * r.w;
+    draw()->AddRectFilled({r.x, y - 1.5f * s}, {r.right(), y + 1.5f * s}, p.control, 1.5f * s);
+    draw()->AddRectFilled({r.x, y - 1.5f * s}, {x, y + 1.5f * s}, p.ink, 1.5f * s);
+    draw()->AddCircleFilled({x, y}, (t.held || t.hovered ? 8.5f : 7.5f) * s, p.panel, 24);
+    draw()->AddCircleFilled({x, y}, (t.held || t.hovered ? 7.0f : 6.0f) * s, p.ink, 24);
+    if (released != nullptr) *released = t.released || t.step_x != 0 || t.step_y != 0;
+    return changed;
+}
+
+bool Ui::flag(const std::string& id, const Rect& r, const std::string& words, bool& on) {
+    const Touch t = touch(id, r, false);
+    const float side = 15 * s;
+    const Rect box{r.x, r.y + 0.5f * (r.h - side), side, side};
+    draw()->AddRectFilled(box.min(), box.max(), on ? p.ink : p.panel, 3 * s);
+    draw()->AddRect(box.min(), box.max(), on ? p.ink : p.control, 3 * s, 0, 1.5f * s);
+    if (on) {
+        const ImVec2 tick[3] = {{box.x + 3.5f * s, box.y + 8 * s}, {box.x + 6.5f * s, box.y + 11 * s}, {box.x + 11.5f * s, box.y + 4.5f * s}};
+        draw()->AddPolyline(tick, 3, p.paper, 0, 2 * s);
+    }
+    text(box.right() + 8 * s, r.y + 0.5f * (r.h - fonts.small->FontSize), fonts.small, p.ink, words);
+    if (t.pressed) on = !on;
+    return t.pressed;
+}
+
+bool Ui::field(const std::string& id, const Rect& r, const std::string& shown, std::string& entered, bool wrong) {
+    bool done = false;
+    if (editing_ == id) {
+        order_.push_back(id);
+        ImGui::SetCursorScreenPos(r.min());
+        ImGui::PushFont(fonts.figures);
+        ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, {7 * s, 0.5f * (r.h - fonts.figures->FontSize)});
+        ImGui::SetNextItemWidth(r.w);
+        if (start_edit_) ImGui::SetKeyboardFocusHere();
+        ImGui::PushID(id.c_str());
+        const bool enter = ImGui::InputText("##typed", buffer_, sizeof buffer_, ImGuiInputTextFlags_EnterReturnsTrue | ImGuiInputTextFlags_AutoSelectAll);
+        const bool left = ImGui::IsItemDeactivated() && !start_edit_;
+        const bool escaped = ImGui::IsKeyPressed(SDL_SCANCODE_ESCAPE);
+        ImGui::PopID();
+        ImGui::PopStyleVar();
+        ImGui::PopFont();
+        draw()->AddRect(r.min(), r.max(), p.ink, 3 * s, 0, 2 * s);
+        start_edit_ = false;
+        if (enter || left || escaped) {
+            done = !escaped && (enter || shown != buffer_);
+            entered = buffer_;
+            editing_.clear();
+        }
+        return done;
+    }
+    const Touch t = touch(id, r, false);
+    draw()->AddRectFilled(r.min(), r.max(), p.panel, 3 * s);
+    draw()->AddRect(r.min(), r.max(), wrong ? p.wrong : t.hovered ? p.ink : p.control, 3 * s, 0, (wrong ? 2.0f : 1.0f) * s);
+    text(r.x + 7 * s, r.y + 0.5f * (r.h - fonts.figures->FontSize), fonts.figures, wrong ? p.wrong : p.ink, fitted(fonts.figures, shown, r.w - 12 * s));
+    if (t.hovered) ImGui::SetMouseCursor(ImGuiMouseCursor_TextInput);
+    if (t.pressed) {
+        editing_ = id;
+        start_edit_ = true;
+        std::strncpy(buffer_, shown.c_str(), sizeof buffer_ - 1);
+        buffer_[sizeof buffer_ - 1] = '\0';
+    }
+    return false;
+}
+
+void Ui::hint(const std::string& words) { hint_ = words; }
+
+void Ui::cased(const std::vector<ImVec2>& points, ImU32 colour, ImU32 casing, float width, float dash) const {
+    const int count = static_cast<int>(points.size());
+    if (count < 2) return;
+    if (dash <= 0.0f) {
+        draw()->AddPolyline(points.data(), count, casing, 0, (width + 2.0f) * s);
+        draw()->AddPolyline(points.data(), count, colour, 0, width * s);
+        return;
+    }
+    std::vector<std::pair<ImVec2, ImVec2>> pieces;
+    float left = dash * s;
+    bool on = true;
+    for (std::size_t i = 0; i + 1 < points.size(); ++i) {
+        ImVec2 a = points[i];
+        const ImVec2 b = points[i + 1];
+        float length = std::hypot(b.x - a.x, b.y - a.y);
+        if (length > 8000.0f) continue;  // far outside the view
+        while (length > 0.0f) {
+            const float piece = std::min(left, length);
+            const ImVec2 next{a.x + (b.x - a.x) * piece / length, a.y + (b.y - a.y) * piece / length};
+            if (on) pieces.emplace_back(a, next);
+            a = next;
+            length -= piece;
+            left -= piece;
+            if (left <= 0.01f) {
+                on = !on;
+                left = (on ? dash : 0.7f * dash) * s;
+            }
+        }
+    }
+    for (const auto& piece : pieces) draw()->AddLine(piece.first, piece.second, casing, (width + 2.0f) * s);
+    for (const auto& piece : pieces) draw()->AddLine(piece.first, piece.second, colour, width * s);
+}
+
+void Ui::casedText(float x, float y, ImFont* font, ImU32 colour, ImU32 casing, const std::string& words, Align align) {
+    for (const ImVec2& by : {ImVec2{-1, 0}, ImVec2{1, 0}, ImVec2{0, -1}, ImVec2{0, 1}, ImVec2{-1, -1}, ImVec2{1, 1}, ImVec2{-1, 1}, ImVec2{1, -1}}) {
+        text(x + by.x * s, y + by.y * s, font, casing, words, align);
+    }
+    text(x, y, font, colour, words, align);
+}
+
+}  // namespace linefall

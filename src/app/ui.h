@@ -1,0 +1,80 @@
+#pragma once
+// The few controls that the window is made of, drawn in paper and ink. Each works by pointer and by keyboard; the one
+// that has the focus shows a ring.
+
+#include <imgui.h>
+
+#include <string>
+#include <vector>
+
+#include "app/theme.h"
+
+namespace linefall {
+
+struct Rect {
+    float x = 0, y = 0, w = 0, h = 0;
+    [[nodiscard]] float right() const { return x + w; }
+    [[nodiscard]] float bottom() const { return y + h; }
+    [[nodiscard]] ImVec2 min() const { return {x, y}; }
+    [[nodiscard]] ImVec2 max() const { return {x + w, y + h}; }
+    [[nodiscard]] ImVec2 centre() const { return {x + 0.5f * w, y + 0.5f * h}; }
+    [[nodiscard]] bool holds(ImVec2 p) const { return p.x >= x && p.y >= y && p.x < x + w && p.y < y + h; }
+    [[nodiscard]] Rect inset(float by) const { return {x + by, y + by, w - 2 * by, h - 2 * by}; }
+};
+
+enum class Align { left, centre, right };
+
+/// What happened to a control in this frame.
+struct Touch {
+    bool hovered = false, held = false, pressed = false, released = false, focused = false;
+    int step_x = 0, step_y = 0;  ///< arrow keys while focused: right and up positive; Shift makes tens
+};
+
+class Ui {
+public:
+    Palette p{};
+    Fonts fonts{};
+    float s = 1.0f;  ///< pixels of one unit of layout
+
+    /// Call at the start and the end of every frame of drawing.
+    void begin();
+    void end();
+
+    void text(float x, float y, ImFont* font, ImU32 colour, const std::string& words, Align align = Align::left);
+    [[nodiscard]] ImVec2 size(ImFont* font, const std::string& words) const;
+    /// Words broken at spaces to a width; returns the height used. Draws nothing when `measure`.
+    float paragraph(float x, float y, float width, ImFont* font, ImU32 colour, const std::string& words, bool measure = false);
+    /// Words shortened with an ellipsis to a width.
+    [[nodiscard]] std::string fitted(ImFont* font, const std::string& words, float width) const;
+
+    /// Registers a control: pointer and focus.
+    Touch touch(const std::string& id, const Rect& r, bool arrows = true);
+    bool button(const std::string& id, const Rect& r, const std::string& words, bool on = false, const std::string& hint = "");
+    /// A number as a point on a line from 0 to 1; true while it changes.
+    bool slider(const std::string& id, const Rect& r, double& share, double step, bool* released = nullptr);
+    bool flag(const std::string& id, const Rect& r, const std::string& words, bool& on);
+    /// A value shown as text, typed over on click, Enter or a digit. True when a new text was entered.
+    bool field(const std::string& id, const Rect& r, const std::string& shown, std::string& entered, bool wrong = false);
+    void hint(const std::string& words);  ///< one line beside the pointer
+
+    void focus(const std::string& id) { focus_ = id; }
+    [[nodiscard]] const std::string& focused() const { return focus_; }
+    [[nodiscard]] bool typing() const { return !editing_.empty(); }
+    [[nodiscard]] bool dragging() const { return dragging_; }
+
+    // Ink on paper.
+    [[nodiscard]] ImDrawList* draw() const { return ImGui::GetWindowDrawList(); }
+    void line(ImVec2 a, ImVec2 b, ImU32 colour, float width = 1.0f) const { draw()->AddLine(a, b, colour, width * s); }
+    /// A line with a casing, so that it shows on any picture. `dash` > 0: broken into dashes.
+    void cased(const std::vector<ImVec2>& points, ImU32 colour, ImU32 casing, float width, float dash = 0.0f) const;
+    void casedText(float x, float y, ImFont* font, ImU32 colour, ImU32 casing, const std::string& words, Align align = Align::left);
+
+private:
+    void ring(const Rect& r) const;
+    std::string focus_ = "flight", editing_, hint_;
+    std::vector<std::string> order_, last_order_;
+    char buffer_[128] = "";
+    bool start_edit_ = false, by_keyboard_ = false, dragging_ = false, any_held_ = false;
+};
+
+}  // namespace linefall

@@ -1,0 +1,297 @@
+#include "app/window.h"
+
+#include <SDL.h>
+#include <imgui.h>
+#include <backends/imgui_impl_opengl3.h>
+#include <backends/imgui_impl_sdl.h>
+
+#include <algorithm>
+#include <chrono>
+#include <cmath>
+#include <cstdio>
+#include <cstring>
+#include <filesystem>
+
+#include "app/desk.h"
+#include "app/report.h"
+#include "view/gl.h"
+
+namespace linefall {
+
+namespace {
+
+using Clock = std::chrono::steady_clock;
+
+double secondsSince(Clock::time_point start) { return std::chrono::duration<double>(Clock::now() - start).count(); }
+
+int refuse(const std::string& words) {
+    std::fprintf(stderr, "Linefall: %s\n", words.c_str());
+    return 1;
+}
+
+/// SDL, a window and an OpenGL context; undone in the right order.
+struct Screen {
+    SDL_Window* window = nullptr;
+    SDL_GLContext context = nullptr;
+    bool interface_ready = false;
+
+    ~Screen() {
+        if (interface_ready) {
+            ImGui_ImplOpenGL3_Shutdown();
+            ImGui_ImplSDL2_Shutdown();
+            ImGui::DestroyContext();
+        }
+        if (context != nullptr) SDL_GL_DeleteContext(context);
+        if (window != nullptr) SDL_DestroyWindow(window);
+        SDL_Quit();
+    }
+    /// What is wrong, or an empty text.
+    std::string open(const WindowOptions& options) {
+        if (SDL_Init(SDL_INIT_VIDEO) != 0) return std::string("no display could be opened (") + SDL_GetError() + "). Without a screen, use 'linefall form'.";
+        const char* driver = SDL_GetCurrentVideoDriver();
+        if (driver == nullptr || std::strcmp(driver, "offscreen") == 0 || std::strcmp(driver, "dummy") == 0) {
+            return "no display was found: neither X11 nor Wayland answers. Without a screen, use 'linefall form', or start it under xvfb-run.";
+        }
+        SDL_GL_SetAttribute(SDL_GL_CONTEXT_PROFILE_MASK, SDL_GL_CONTEXT_PROFILE_CORE);
+        SDL_GL_SetAttribute(SDL_GL_CONTEXT_MAJOR_VERSION, 3);
+        SDL_GL_SetAttribute(SDL_GL_CONTEXT_MINOR_VERSION, 3);
+        SDL_GL_SetAttribute(SDL_GL_DOUBLEBUFFER, 1);
+        window = SDL_CreateWindow("Linefall", SDL_WINDOWPOS_CENTERED, SDL_WINDOWPOS_CENTERED, options.width, options.height,
+                                  SDL_WINDOW_OPENGL | SDL_WINDOW_RESIZABLE | SDL_WINDOW_ALLOW_HIGHDPI);
+        if (window == nullptr) return std::string("no window with OpenGL could be opened: ") + SDL_GetError();
+        SDL_SetWindowMinimumSize(window, 960, 600);
+        context = SDL_GL_CreateContext(window);
+        if (context == nullptr) return std::string("OpenGL 3.3 is needed and this display does not offer it: ") + SDL_GetError();
+        SDL_GL_MakeCurrent(window, context);
+        SDL_GL_SetSwapInterval(0);  // frames are capped here: a virtual screen never waits
+        return loadGl([](const char* name) { return SDL_GL_GetProcAddress(name); });
+    }
+    void startInterface() {
+        ImGui::CreateContext();
+        ImGui::GetIO().IniFilename = nullptr;
+        ImGui::GetIO().LogFilename = nullptr;
+        ImGui_ImplSDL2_InitForOpenGL(window, context);
+        ImGui_ImplOpenGL3_Init("#version 330 core");
+        interface_ready = true;
+    }
+};
+
+std::string shaderFolder() {
+    const std::filesystem::path beside = std::filesystem::path(scenesFolder()).parent_path() / "shaders";
+    if (std::filesystem::exists(beside)) return beside.string();
+    return LINEFALL_SOURCE_DIR "/shaders";
+}
+
+class Window {
+public:
+    explicit Window(const WindowOptions& options) : options_(options), desk_(options.request), report_(options.report), start_(Clock::now()) {
+        desk_.night = options.theme == "night";
+        desk_.lecture = options.lecture;
+    }
+
+    int run() {
+        if (const std::string wrong = screen_.open(options_); !wrong.empty()) {
+            report_.error(secondsSince(start_), wrong);
+            return refuse(wrong);
+        }
+        screen_.startInterface();
+        try {
+            desk_.world = std::make_unique<WorldView>(shaderFolder());
+        } catch (const std::exception& error) {
+            report_.error(secondsSince(start_), error.what());
+            return refuse(error.what());
+        }
+        if (!glIsSoftware()) desk_.session.setFinestDrape(2048);
+        report_.started(secondsSince(start_), glRenderer(), options_.width, options_.height);
+        loop();
+        report_.state(secondsSince(start_), "end", desk_, 0.0);
+        desk_.world.reset();
+        desk_.pictures.clear();
+        return 0;
+    }
+
+private:
+    void loop() {
+        Clock::time_point before = Clock::now();
+        while (!quit_) {
+            const bool hidden = (SDL_GetWindowFlags(screen_.window) & (SDL_WINDOW_MINIMIZED | SDL_WINDOW_HIDDEN)) != 0;
+            // Nothing moves: sleep until something happens. A few frames after each event let hover and focus settle.
+            if (hidden) wait(500);
+            else if (idle()) wait(settling_ > 0 ? 30 : 400);
+            takeEvents();
+            if (quit_) break;
+            const double seconds = secondsSince(before);
+            before = Clock::now();
+            if (hidden) continue;
+            frame(std::min(seconds, 0.1));
+            if (settling_ > 0) --settling_;
+            const double used = secondsSince(before);
+            constexpr double shortest = 1.0 / 60.0;
+            if (used < shortest) SDL_Delay(static_cast<Uint32>(1000.0 * (shortest - used)));
+        }
+    }
+
+    bool idle() {
+        const bool refining = desk_.world && desk_.session.loaded() && !desk_.world->refined();
+        return !desk_.session.busy() && !desk_.animating && !refining && !desk_.ui.typing();
+    }
+
+    void wait(int milliseconds) {
+        SDL_Event event;
+        if (SDL_WaitEventTimeout(&event, milliseconds) != 0) take(event);
+    }
+
+    void takeEvents() {
+        SDL_Event event;
+        while (SDL_PollEvent(&event) != 0) take(event);
+    }
+
+    void take(const SDL_Event& event) {
+        ImGui_ImplSDL2_ProcessEvent(&event);
+        settling_ = 4;
+        if (event.type == SDL_QUIT) quit_ = true;
+        if (event.type == SDL_WINDOWEVENT && event.window.event == SDL_WINDOWEVENT_CLOSE) quit_ = true;
+        if (event.type == SDL_KEYDOWN) key(event.key);
+    }
+
+    void key(const SDL_KeyboardEvent& event) {
+        if (desk_.ui.typing()) return;
+        const bool control = (event.keysym.mod & (KMOD_CTRL | KMOD_GUI)) != 0;
+        for (const KeyRow& row : keyTable()) {
+            if (row.act == Act::none || row.key != event.keysym.scancode || row.control != control) continue;
+            const bool repeats = row.act == Act::line_back || row.act == Act::line_on || row.act == Act::slower || row.act == Act::faster ||
+                                 row.act == Act::zoom_in || row.act == Act::zoom_out;
+            if (event.repeat != 0 && !repeats) return;
+            act(desk_, row.act);
+            return;
+        }
+    }
+
+    /// Sizes follow the window and the text scale; a lecture sets main words at about 4 % of the height.
+    void rescale(int width, int height) {
+        const float fit = std::min(static_cast<float>(width) / 1280.0f, static_cast<float>(height) / 720.0f);
+        float scale = std::clamp(fit, 0.85f, 3.0f) * desk_.text_scale;
+        if (fit > 1.0f) scale = (1.0f + 0.62f * (fit - 1.0f)) * desk_.text_scale;
+        if (desk_.lecture) scale = std::max(scale, 0.04f * static_cast<float>(height) / 20.0f);
+        if (!desk_.rescale && scale == desk_.ui.s && desk_.ui.fonts.body != nullptr && night_ == desk_.night) return;
+        desk_.rescale = false;
+        if (scale != desk_.ui.s || desk_.ui.fonts.body == nullptr) {
+            desk_.ui.fonts = loadFonts(scale);
+            ImGui_ImplOpenGL3_DestroyFontsTexture();
+            ImGui_ImplOpenGL3_CreateFontsTexture();
+            if (!desk_.ui.fonts.missing.empty()) desk_.notice = "Better type: install " + desk_.ui.fonts.missing + ".";
+        }
+        desk_.ui.s = scale;
+        desk_.ui.p = palette(desk_.night);
+        night_ = desk_.night;
+        applyStyle(desk_.ui.p, scale);
+    }
+
+    /// The one turn of the loop.
+    void frame(double seconds) {
+        desk_.seconds = seconds;
+        desk_.animating = false;
+        const bool was_loaded = desk_.session.loaded();
+        desk_.session.frame(seconds, form_budget_ms_);
+        if (!was_loaded && desk_.session.loaded()) {
+            desk_.world->setTerrain(desk_.session.scene().place->ground);
+            report_.state(secondsSince(start_), "loaded", desk_, 0.0);
+        }
+        uploadPictures();
+        uploadWorld();
+
+        int width = 0, height = 0;
+        SDL_GetWindowSize(screen_.window, &width, &height);
+        rescale(width, height);
+        ImGui_ImplOpenGL3_NewFrame();
+        ImGui_ImplSDL2_NewFrame();
+        if (SDL_GetKeyboardFocus() == screen_.window || SDL_GetMouseFocus() == screen_.window) {  // pointer warps reach no event
+            int x = 0, y = 0;
+            SDL_GetMouseState(&x, &y);
+            ImGui::GetIO().MousePos = {static_cast<float>(x), static_cast<float>(y)};
+        }
+        ImGui::NewFrame();
+        const Layout places = layoutOf(desk_, static_cast<float>(width), static_cast<float>(height));
+        moveCamera(desk_);
+        renderWorld(places);
+        drawPage(desk_, places);
+        ImGui::Render();
+        int pixels_w = 0, pixels_h = 0;
+        SDL_GL_GetDrawableSize(screen_.window, &pixels_w, &pixels_h);
+        glViewport(0, 0, pixels_w, pixels_h);
+        const ImVec4 paper = ImGui::ColorConvertU32ToFloat4(desk_.ui.p.paper);
+        glClearColor(paper.x, paper.y, paper.z, 1.0f);
+        glClear(GL_COLOR_BUFFER_BIT);
+        ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
+        SDL_GL_SwapWindow(screen_.window);
+        count();
+    }
+
+    void uploadPictures() {
+        if (!desk_.session.loaded()) return;
+        auto& crafts = desk_.session.crafts();
+        while (desk_.pictures.size() < crafts.size()) {
+            desk_.pictures.push_back(std::make_unique<Picture>());
+            desk_.picture_versions.push_back(-1);
+        }
+        for (std::size_t i = 0; i < crafts.size(); ++i) {
+            Craft& craft = *crafts[i];
+            if (desk_.picture_versions[i] != craft.version()) {
+                desk_.pictures[i]->reset(craft.formation().samples(), craft.formation().lines());
+                desk_.picture_versions[i] = craft.version();
+            }
+            for (const Fallen& line : craft.takeFallen()) desk_.pictures[i]->put(craft.formation().image(), craft.look(), line.line, line.height);
+        }
+    }
+
+    void uploadWorld() {
+        if (const std::optional<Drape> drape = desk_.session.takeDrape()) {
+            desk_.world->setDrape(*drape);
+            desk_.world->setSky(worldLight(desk_.session.scene()));
+        }
+        if (const std::optional<Mesh> objects = desk_.session.takeObjects()) desk_.world->setObjects(*objects);
+    }
+
+    void renderWorld(const Layout& places) {
+        if (!desk_.session.loaded()) return;
+        const float top = headingHeight(desk_.ui.s);
+        const bool calm = desk_.view.still_s > 0.25 && !desk_.ui.dragging();
+        desk_.world->render(desk_.view.camera, static_cast<int>(places.flight.w), static_cast<int>(places.flight.h - top), calm);
+        // Forming gets what drawing leaves of a frame of about 45 ms, and never nothing.
+        form_budget_ms_ = std::clamp(36.0 - frame_ms_, 10.0, 26.0);
+    }
+
+    void count() {
+        const double now = secondsSince(start_);
+        frame_ms_ = 0.8 * frame_ms_ + 0.2 * std::min(40.0, 1000.0 * (now - last_frame_s_) - form_budget_ms_);
+        last_frame_s_ = now;
+        ++frames_;
+        if (!first_frame_) report_.state(now, "first-frame", desk_, 0.0);
+        first_frame_ = true;
+        if (!first_line_ && desk_.session.loaded() && desk_.session.crafts().front()->shown() > 0) {
+            first_line_ = true;
+            report_.state(now, "first-line", desk_, 0.0);
+        }
+        if (now - second_s_ >= 1.0) {
+            desk_.frames_per_s = frames_ / (now - second_s_);
+            report_.state(now, "second", desk_, desk_.frames_per_s);
+            second_s_ = now;
+            frames_ = 0;
+        }
+    }
+
+    WindowOptions options_;
+    Screen screen_;
+    Desk desk_;
+    Report report_;
+    Clock::time_point start_;
+    double form_budget_ms_ = 12.0, frame_ms_ = 15.0, second_s_ = 0.0, last_frame_s_ = 0.0;
+    int frames_ = 0, settling_ = 0;
+    bool quit_ = false, first_frame_ = false, first_line_ = false, night_ = false;
+};
+
+}  // namespace
+
+int runWindow(const WindowOptions& options) { return Window(options).run(); }
+
+}  // namespace linefall

@@ -1,0 +1,22 @@
+#pragma once
+// The window: the only entry of the app for everyone else.
+
+#include <string>
+
+#include "scene/scene.h"
+
+namespace linefall {
+
+struct WindowOptions {
+    SceneRequest request;
+    std::string report;           ///< file for JSON lines of own state (app/report.h); empty: none
+    std::string theme = "day";    ///< "day" or "night"
+    bool lecture = false;         ///< large words for a hall
+    int width = 1280, height = 800;
+};
+
+/// Opens the window and runs until it is closed. Returns the program's exit code: 0, or 1 with a message on standard
+/// error when there is no display, no OpenGL 3.3, or a shader is missing.
+int runWindow(const WindowOptions& options);
+
+}  // namespace linefall

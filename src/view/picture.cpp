@@ -1,0 +1,70 @@
+#include "view/picture.h"
+
+#include <algorithm>
+
+namespace linefall {
+
+bool operator==(const PictureLook& a, const PictureLook& b) {
+    if (a.screen_curve != b.screen_curve || a.bands.red != b.bands.red || a.bands.green != b.bands.green || a.bands.blue != b.bands.blue) return false;
+    return std::equal(a.limits.begin(), a.limits.end(), b.limits.begin(), b.limits.end(),
+                      [](const StretchLimits& x, const StretchLimits& y) { return x.low == y.low && x.high == y.high; });
+}
+
+PictureLook lookOf(const Image& image, const std::string& bands, const Stretch& stretch, const std::vector<int>& lines) {
+    PictureLook look{chooseBands(image.bands, bands), {}, stretch.screen_curve};
+    Image part;
+    part.bands = image.bands;
+    part.most_count = image.most_count;
+    part.step_e = image.step_e;
+    const int rows = static_cast<int>(lines.size());
+    part.sky = Raster<std::uint8_t>(image.samples(), rows);
+    for (std::size_t band = 0; band < image.counts.size(); ++band) part.counts.emplace_back(image.samples(), rows);
+    for (int row = 0; row < rows; ++row) {
+        const int line = lines[static_cast<std::size_t>(row)];
+        std::copy(image.sky.row(line).begin(), image.sky.row(line).end(), part.sky.row(row).begin());
+        for (std::size_t band = 0; band < image.counts.size(); ++band) {
+            std::copy(image.counts[band].row(line).begin(), image.counts[band].row(line).end(), part.counts[band].row(row).begin());
+        }
+    }
+    for (const int band : {look.bands.red, look.bands.green, look.bands.blue}) {
+        look.limits.push_back(limitsOf(part, band, stretch, 0, rows));
+    }
+    return look;
+}
+
+std::vector<std::uint8_t> pictureRow(const Image& image, const PictureLook& look, int line, int step) {
+    const std::vector<std::uint8_t> shown = displayRow(image, look.bands, look.limits, look.screen_curve, line);
+    const std::size_t samples = static_cast<std::size_t>(image.samples());
+    const std::size_t channels = shown.size() / std::max<std::size_t>(1, samples);
+    std::vector<std::uint8_t> rgba;
+    rgba.reserve(samples / static_cast<std::size_t>(step) * 4 + 4);
+    for (std::size_t s = 0; s < samples; s += static_cast<std::size_t>(step)) {
+        const std::uint8_t* p = shown.data() + s * channels;
+        rgba.insert(rgba.end(), {p[0], channels > 2 ? p[1] : p[0], channels > 2 ? p[2] : p[0], std::uint8_t{255}});
+    }
+    return rgba;
+}
+
+void Picture::reset(int samples, int lines) {
+    const int most = std::min(8192, largestTexture());
+    samples_ = samples;
+    lines_ = lines;
+    line_step_ = (lines + most - 1) / most;
+    sample_step_ = (samples + most - 1) / most;
+    texture_.resize((samples + sample_step_ - 1) / sample_step_, (lines + line_step_ - 1) / line_step_, true);
+}
+
+void Picture::put(const Image& image, const PictureLook& look, int line, int height) {
+    const std::vector<std::uint8_t> row = pictureRow(image, look, line, sample_step_);
+    const int first = (line + line_step_ - 1) / line_step_;
+    const int last = (std::min(lines_, line + height) - 1) / line_step_;
+    for (int at = first; at <= last && at < texture_.rows(); ++at) texture_.write(at, 1, row);
+}
+
+void Picture::clear(std::uint8_t red, std::uint8_t green, std::uint8_t blue) {
+    std::vector<std::uint8_t> row;
+    for (int i = 0; i < texture_.columns(); ++i) row.insert(row.end(), {red, green, blue, std::uint8_t{255}});
+    for (int at = 0; at < texture_.rows(); ++at) texture_.write(at, 1, row);
+}
+
+}  // namespace linefall
