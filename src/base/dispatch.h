@@ -9,3 +9,10 @@
 #else
 #define LINEFALL_VECTORISED
 #endif
+
+/// For the small functions that such loops call: without it the compiler may leave a call in one of the versions.
+#if defined(__GNUC__)
+#define LINEFALL_INLINE inline __attribute__((always_inline))
+#else
+#define LINEFALL_INLINE inline
+#endif

@@ -5,6 +5,8 @@
 #include <array>
 #include <cstdint>
 
+#include "base/dispatch.h"
+
 namespace linefall {
 
 /// What a random number is for. A new purpose gets a new number at the end; never renumber.
@@ -21,7 +23,7 @@ enum class RandomUse : std::uint32_t {
 };
 
 /// Philox4x32-10: four random words from a 128-bit counter and a 64-bit key.
-[[nodiscard]] constexpr std::array<std::uint32_t, 4> philox(std::array<std::uint32_t, 4> counter,
+[[nodiscard]] LINEFALL_INLINE constexpr std::array<std::uint32_t, 4> philox(std::array<std::uint32_t, 4> counter,
                                                             std::array<std::uint32_t, 2> key) {
     for (int round = 0; round < 10; ++round) {
         const std::uint64_t a = std::uint64_t{0xD2511F53u} * counter[0];
@@ -35,7 +37,7 @@ enum class RandomUse : std::uint32_t {
 }
 
 /// Four random words keyed by (seed, use, line, sample, band).
-[[nodiscard]] constexpr std::array<std::uint32_t, 4> keyedWords(std::uint64_t seed, RandomUse use, std::uint32_t line,
+[[nodiscard]] LINEFALL_INLINE constexpr std::array<std::uint32_t, 4> keyedWords(std::uint64_t seed, RandomUse use, std::uint32_t line,
                                                                 std::uint32_t sample, std::uint32_t band) {
     return philox({line, sample, band, static_cast<std::uint32_t>(use)},
                   {static_cast<std::uint32_t>(seed), static_cast<std::uint32_t>(seed >> 32)});

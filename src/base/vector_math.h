@@ -6,12 +6,13 @@
 #include <cstring>
 
 #include "base/constants.h"
+#include "base/dispatch.h"
 
 namespace linefall::vectorised {
 
 /// Natural logarithm of a positive normal number; relative error below 1e-14 of max(1, |log x|).
 /// Method: x = 2^k m with m in [sqrt(1/2), sqrt 2); log m = 2 artanh((m - 1) / (m + 1)) by its series to s^21.
-inline double log(double x) {
+LINEFALL_INLINE double log(double x) {
     std::uint64_t bits;
     std::memcpy(&bits, &x, sizeof bits);
     // Subtracting the bits of sqrt(1/2) makes the exponent field change at sqrt(1/2) instead of at 1.
@@ -45,7 +46,7 @@ struct SineCosine {
 
 /// Sine and cosine of 2 pi turn for turn in [0, 1]; absolute error below 1e-15.
 /// Method: the nearest quarter turn is taken off, Taylor series to the 15th and 16th power on [-pi/4, pi/4].
-inline SineCosine sineCosineOfTurn(double turn) {
+LINEFALL_INLINE SineCosine sineCosineOfTurn(double turn) {
     constexpr double magic = 6755399441055744.0;  // 1.5 * 2^52: adding and subtracting it rounds to a whole number
     const double quarter = (4.0 * turn + magic) - magic;
     const double r = (turn - 0.25 * quarter) * (2.0 * constants::pi);

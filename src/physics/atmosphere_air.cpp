@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "base/constants.h"
+#include "base/dispatch.h"
 #include "base/fast_exp.h"
 #include "physics/atmosphere.h"
 
@@ -207,6 +208,42 @@ double Air::skyShare(const Depths& above) const {
     return sum;
 }
 
+namespace {
+
+LINEFALL_VECTORISED
+void exponentials(const double* __restrict exponent, std::size_t count, double* __restrict out) {
+    for (std::size_t i = 0; i < count; ++i) out[i] = fastExp(exponent[i]);
+}
+
+/// What `alongView` reads, one value a line of sight.
+struct ViewLayers {
+    const double* rayleigh;       ///< depth of the layer
+    const double* aerosol;        ///< depth of the layer
+    const double* aerosol_phase;  ///< light scattered per depth, sr-1
+    const double* mass;           ///< relative air mass of the view
+    const double* cosine;         ///< of the scattering angle
+};
+
+/// Transmission and haze of `Air::up` from the depths of the layer between ground and sensor.
+LINEFALL_VECTORISED
+void alongView(const ViewLayers& in, double rayleigh_light, double sun_mass, std::size_t count, double* __restrict through,
+               double* __restrict haze) {
+    const double* __restrict rayleigh = in.rayleigh;
+    const double* __restrict aerosol = in.aerosol;
+    const double* __restrict aerosol_phase = in.aerosol_phase;
+    const double* __restrict mass = in.mass;
+    const double* __restrict cosine = in.cosine;
+    for (std::size_t i = 0; i < count; ++i) {
+        const double depth = rayleigh[i] + aerosol[i];
+        const double m = std::copysign(mass[i], depth);  // m * depth never is negative
+        through[i] = fastExp(-(m * depth));
+        haze[i] = m * (rayleigh[i] * (rayleigh_light * (1.0 + cosine[i] * cosine[i])) + aerosol[i] * aerosol_phase[i]) *
+                  meanAttenuation((m + sun_mass) * depth);
+    }
+}
+
+}  // namespace
+
 void Air::down(int band, std::span<const double> ground_height_m, std::span<double> beam_transmission,
                std::span<double> sky_share) const {
     const OfBand& b = of(band);
@@ -234,7 +271,7 @@ void Air::down(int band, std::span<const double> ground_height_m, std::span<doub
                 sky[i] = skyShare(depthsAbove(b, height[i]));
             }
         }
-        for (std::size_t i = 0; i < n; ++i) beam[i] = fastExp(exponent[i]);
+        exponentials(exponent.data(), n, beam);
     }
 }
 
@@ -272,13 +309,7 @@ void Air::up(int band, double sensor_height_m, std::span<const double> ground_he
             const double d = 1.0 + g * g - 2.0 * g * cosine[i];
             aerosol_phase[i] = aerosol_light / (d * std::sqrt(d));
         }
-        for (std::size_t i = 0; i < n; ++i) {
-            const double depth = rayleigh[i] + aerosol[i];
-            const double m = std::copysign(mass[i], depth);  // m * depth never is negative
-            through[i] = fastExp(-(m * depth));
-            haze[i] = m * (rayleigh[i] * (rayleigh_light * (1.0 + cosine[i] * cosine[i])) + aerosol[i] * aerosol_phase[i]) *
-                      meanAttenuation((m + sun_mass) * depth);
-        }
+        alongView({rayleigh.data(), aerosol.data(), aerosol_phase.data(), mass, cosine}, rayleigh_light, sun_mass, n, through, haze);
     }
 }
 
