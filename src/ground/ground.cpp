@@ -95,7 +95,8 @@ void Ground::buildPyramid() {
              row <= cell(o.north_m + wide - terrain_.south_m(), level.rows()); ++row) {
             for (int column = cell(o.east_m - wide - terrain_.west_m(), level.columns());
                  column <= cell(o.east_m + wide - terrain_.west_m(), level.columns()); ++column) {
-                level.at(column, row) = std::max(level.at(column, row), top);
+                // Higher than the terrain alone, however little: so a cell tells that something stands in it.
+                level.at(column, row) = std::max(std::nextafter(level.at(column, row), std::numeric_limits<float>::max()), top);
             }
         }
     }
@@ -193,7 +194,7 @@ std::optional<Ground::Found> Ground::find(const Ray& ray, double from_m, bool an
                     for (std::uint32_t k = bin_first_[bin]; k < bin_first_[bin + 1]; ++k) {
                         const std::uint32_t id = bin_objects_[k];
                         const auto hit = linefall::intersect(objects_[id], ray, from_m);
-                        if (!hit || (best && hit->distance_m >= best->distance_m)) continue;
+                        if (!hit || hit->distance_m > to_m || (best && hit->distance_m >= best->distance_m)) continue;
                         best = Found{hit->distance_m, hit->normal, static_cast<int>(id), -1, -1, hit->side};
                         if (any) return best;
                     }

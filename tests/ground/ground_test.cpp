@@ -295,6 +295,24 @@ TEST_CASE("a light is blocked exactly when a plain search finds something in its
     CHECK(blocked < points * 9 / 10);
 }
 
+TEST_CASE("a ray is blocked within a length exactly when its first hit is nearer") {
+    const HeightField field = test::roughTerrain(41, 41, 4.0, 20.0, 51);
+    const Ground ground(field, {}, randomObjects(field, 30, 52), 0);
+    int blocked = 0;
+    for (std::uint32_t i = 0; i < 20000; ++i) {
+        Draws draws(53, i);
+        const Ray ray = randomRay(Kind::low, field, draws);
+        const GroundHit hit = ground.intersect(ray);
+        const double length = draws.between(0.1, 150.0);
+        const bool expected = (hit.meets == Meets::terrain || hit.meets == Meets::object) && hit.distance_m <= length;
+        INFO("ray " << i << " ends at " << hit.distance_m << ", asked up to " << length);
+        CHECK(ground.blockedWithin(ray, length) == expected);
+        if (expected) ++blocked;
+    }
+    CHECK(blocked > 4000);
+    CHECK(blocked < 16000);
+}
+
 TEST_CASE("the shadow of a tower on level ground ends at height over the tangent of the elevation") {
     Object tower;
     tower.shape = Shape::cylinder;
