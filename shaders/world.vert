@@ -5,16 +5,12 @@ layout(location = 1) in vec4 colour;
 uniform mat4 clip_from_eye;
 uniform vec3 eye;
 uniform vec4 drape_place;  // west, south, 1 / width, 1 / height
-uniform float fade_per_m;
 
 out vec4 vertex_colour;
 out vec2 drape_at;
-out float fade;
 
 void main() {
-    vec3 seen = position - eye;
-    gl_Position = clip_from_eye * vec4(seen, 1.0);
+    gl_Position = clip_from_eye * vec4(position - eye, 1.0);
     vertex_colour = colour;
     drape_at = (position.xy - drape_place.xy) * drape_place.zw;
-    fade = 1.0 - exp(-length(seen) * fade_per_m);
 }

@@ -21,18 +21,31 @@ Camera cameraFor(Desk& desk) {
     const double height = motion.height_m();
     Camera camera;
     switch (view.kind) {
-        case ViewKind::island:
+        case ViewKind::island: {
             // Both the land and a platform near it; one far above stands beyond the upper edge.
-            camera.target_m = {0.0, 0.0, std::min(0.32 * height, 0.35 * width)};
-            camera.distance_m = std::max(1.42 * width, std::min(2.4 * height, 3.0 * width));
-            camera.azimuth_rad = radiansFromDegrees(18.0);
-            camera.elevation_rad = radiansFromDegrees(27.0);
+            camera.azimuth_rad = radiansFromDegrees(20.0);
+            camera.elevation_rad = radiansFromDegrees(17.0);
+            std::vector<Vec3> points;
+            for (int i = 0; i < 16; ++i) {
+                const double a = i * constants::pi / 8.0;
+                points.push_back(0.42 * width * Vec3(std::sin(a), std::cos(a), 0.0));
+            }
+            const double top = std::min(height, 1.5 * width);
+            for (const double share : {0.0, 1.0}) {
+                Vec3 end = motion.positionAt(share * motion.duration_s());
+                const double off = std::max(std::abs(end.x), std::abs(end.y));
+                if (off > 0.6 * width) end *= 0.6 * width / off;
+                points.push_back({end.x, end.y, top + 0.03 * width});
+            }
+            camera = fitted(camera, points, desk.flight_place.h > 0 ? desk.flight_place.w / desk.flight_place.h : 1.4, 0.05);
             break;
+        }
         case ViewKind::chase:
-            camera.target_m = platform + std::min(0.35 * height, 3000.0) * Vec3(std::sin(motion.track_rad()), std::cos(motion.track_rad()), -0.75);
-            camera.distance_m = std::clamp(1.1 * height, 300.0, 6000.0);
-            camera.azimuth_rad = motion.track_rad() - radiansFromDegrees(12.0);
-            camera.elevation_rad = radiansFromDegrees(26.0);
+            // From behind, over the platform, with the ground ahead and the horizon.
+            camera.azimuth_rad = motion.track_rad() - radiansFromDegrees(14.0);
+            camera.elevation_rad = radiansFromDegrees(17.0);
+            camera.distance_m = std::clamp(1.25 * height, 300.0, 9000.0);
+            camera.target_m = platform + Vec3(0.0, 0.0, -0.34 * std::min(height, 7000.0));
             break;
         case ViewKind::side: {
             const double shown = std::min(height, 9000.0);

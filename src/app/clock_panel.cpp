@@ -29,7 +29,7 @@ void drawRuler(Desk& desk, const Rect& r) {
     const auto xOf = [&](double time) { return r.x + r.w * static_cast<float>(time / duration); };
     ui.draw()->AddRectFilled({r.x, y - 2 * s}, {r.right(), y + 2 * s}, ui.p.control, 2 * s);
     ui.draw()->AddRectFilled({r.x, y - 2 * s}, {xOf(clock.time_s()), y + 2 * s}, ui.p.ink, 2 * s);
-    const double step = roundStep(duration, r.w / (92.0 * s));
+    const double step = roundStep(duration, r.w / (64.0 * s));
     for (double mark = 0.0; mark <= duration * 1.0001; mark += step) {
         const float x = xOf(std::min(mark, duration));
         ui.line({x, y + 6 * s}, {x, y + 11 * s}, ui.p.quiet, 1.0f);

@@ -46,6 +46,7 @@ struct Desk {
     std::string notice;            ///< one line for the user: missing fonts and the like
     double seconds = 0.0;          ///< since the last frame
     double frames_per_s = 0.0;
+    double pointer_still_s = 0.0;  ///< how long the pointer has not moved
     bool animating = false;        ///< something moves that is not the clock
 };
 
@@ -64,7 +65,7 @@ void drawPicture(Desk& desk, int craft, const Rect& place);
 void drawClock(Desk& desk, const Rect& place);
 void drawPath(Desk& desk, const Rect& place);
 void drawDrawer(Desk& desk, const Rect& place);
-void drawHelp(Desk& desk, const Rect& page);
+void drawHelp(Desk& desk, const Rect& place);
 /// A slider and a typed value for a declared parameter; returns the height used.
 float drawParameter(Desk& desk, const ParameterOf& parameter, const Rect& place);
 [[nodiscard]] char letterOf(int craft);

@@ -98,7 +98,7 @@ void drawDrawer(Desk& desk, const Rect& place) {
         }
     }
     const float top = in.y + 34 * s;
-    const float trace = std::min(0.5f * in.w, 420 * s);
+    const float trace = std::min(0.54f * in.w, 460 * s);
     drawTrace(desk, {in.x, top, trace, in.bottom() - top});
     ui.line({in.x + trace + 8 * s, top}, {in.x + trace + 8 * s, in.bottom()}, ui.p.hairline, 1.0f);
     drawControls(desk, {in.x + trace + 20 * s, top, in.w - trace - 20 * s, in.bottom() - top});

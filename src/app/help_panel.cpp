@@ -6,16 +6,16 @@
 
 namespace linefall {
 
-void drawHelp(Desk& desk, const Rect& page) {
+void drawHelp(Desk& desk, const Rect& place) {
     Ui& ui = desk.ui;
     const float s = ui.s;
-    const float width = std::min(page.w - 40 * s, 900 * s), row = 24 * s;
+    const float width = std::min(place.w, 900 * s), row = 24 * s;
     int rows = 0;
     for (const KeyRow& key : keyTable()) rows += key.shown[0] != '\0' ? 1 : 0;
     const int half = (rows + 1) / 2;
-    const float height = std::min(page.h - 30 * s, 76 * s + static_cast<float>(half) * row + 96 * s);
-    const Rect r{page.centre().x - 0.5f * width, page.centre().y - 0.5f * height, width, height};
-    // Drawn above the page in a window of its own, so that nothing under it takes the pointer.
+    const float height = std::min(place.h, 70 * s + static_cast<float>(half) * row + 112 * s);
+    const Rect r{place.centre().x - 0.5f * width, place.centre().y - 0.5f * height, width, height};
+    // Over the flight, never over the pictures; in a window of its own, so that nothing under it takes the pointer.
     ImGui::SetNextWindowPos(r.min());
     ImGui::SetNextWindowSize({r.w, r.h});
     ImGui::SetNextWindowFocus();
@@ -33,7 +33,7 @@ void drawHelp(Desk& desk, const Rect& page) {
         const float x = in.x + (at < half ? 0.0f : 0.5f * in.w + 10 * s);
         const float y = top + static_cast<float>(at % half) * row;
         ui.text(x, y, ui.fonts.figures, ui.p.ink, key.shown);
-        ui.text(x + 112 * s, y, ui.fonts.small, ui.p.ink, ui.fitted(ui.fonts.small, key.what, 0.5f * in.w - 124 * s));
+        ui.text(x + 104 * s, y, ui.fonts.small, ui.p.ink, ui.fitted(ui.fonts.small, key.what, 0.5f * in.w - 112 * s));
         ++at;
     }
     float y = top + static_cast<float>(half) * row + 10 * s;

@@ -13,14 +13,16 @@ Layout layoutOf(float width, float height, float s, int pictures, bool picked, b
     const float path_height = std::round((picked ? 94.0f : 66.0f) * s);
     l.path = {gap, height - path_height - std::round(4 * s), width - 2 * gap, path_height};
     const float body = l.path.y - top - std::round(4 * s);
+    // The pictures stand where they would stand with the tall path: picking a pixel must not move it.
+    const float body_when_picked = height - std::round(94 * s) - std::round(8 * s) - top;
 
     const float column = std::round(std::clamp(0.385f * width, 300 * s, std::max(300 * s, 0.5f * width)));
     const float left = width - gap - column;
-    const float legend_height = std::round(std::min(206 * s, 0.45f * body));
+    const float legend_height = std::round(std::min(198 * s, 0.45f * body));
     const int count = std::max(1, pictures);
     const float each = (column - gap * static_cast<float>(count - 1)) / static_cast<float>(count);
     for (int i = 0; i < pictures; ++i) {
-        l.pictures.push_back({std::round(left + static_cast<float>(i) * (each + gap)), top, std::round(each), body - legend_height - gap});
+        l.pictures.push_back({std::round(left + static_cast<float>(i) * (each + gap)), top, std::round(each), body_when_picked - legend_height - std::round(8 * s)});
     }
     l.legend = {left, top + body - legend_height, column, legend_height};
 
@@ -29,7 +31,7 @@ Layout layoutOf(float width, float height, float s, int pictures, bool picked, b
     l.clock = {gap, top + body - clock_height, flight_width, clock_height};
     l.flight = {gap, top, flight_width, l.clock.y - top - std::round(8 * s)};
     if (open) {
-        const float drawer_height = std::round(std::min(0.58f * l.flight.h, 340 * s));
+        const float drawer_height = std::round(std::min(0.52f * l.flight.h, 330 * s));
         l.drawer = {gap, l.flight.bottom() - drawer_height, flight_width, drawer_height};
         l.flight.h -= drawer_height + std::round(8 * s);
     }

@@ -62,7 +62,7 @@ void drawPage(Desk& desk, const Layout& l) {
         drawClock(desk, l.clock);
         if (desk.open_stop >= 0) drawDrawer(desk, l.drawer);
         drawPath(desk, l.path);
-        if (desk.help) drawHelp(desk, l.page);
+        if (desk.help) drawHelp(desk, {l.flight.x, l.flight.y, l.flight.w, l.clock.bottom() - l.flight.y});
     }
     ui.end();
     ImGui::End();

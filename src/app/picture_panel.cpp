@@ -75,7 +75,7 @@ void overlays(Desk& desk, const Formation& formation, const Rect& r) {
     arrow(ui, disc, {k.x - from.x * reach * 0.8f, k.y - from.y * reach * 0.8f}, IM_COL32(255, 206, 58, 255), dark);
     ui.draw()->AddCircleFilled(disc, 6.5f * s, dark, 20);
     ui.draw()->AddCircleFilled(disc, 5.0f * s, IM_COL32(255, 206, 58, 255), 20);
-    ui.casedText(r.right() - 6 * s, r.y + 56 * s, ui.fonts.small, light, dark,
+    ui.casedText(r.right() - 7 * s, r.y + 60 * s, ui.fonts.small, light, dark,
                  std::to_string(std::lround(degreesFromRadians(wrappedToTurn(sun.azimuth_rad)))) + "° / " +
                      std::to_string(std::lround(degreesFromRadians(sun.elevation_rad))) + "° up", Align::right);
 }
@@ -102,7 +102,7 @@ void newestLine(Desk& desk, const Frame& f, int craft, int shown) {
     const float y = f.rect.y + f.cell_y * static_cast<float>(shown);
     const float s = ui.s;
     const ImU32 colour = colourOf(desk, craft);
-    ui.cased({{f.rect.x, y}, {f.rect.right(), y}}, colour, light, 2.0f, dashOf(craft));
+    ui.cased({{f.rect.x, y}, {f.rect.right(), y}}, colour, ui.p.night ? dark : light, 2.0f, dashOf(craft));
     ui.draw()->AddTriangleFilled({f.rect.x - 7 * s, y - 6 * s}, {f.rect.x - 7 * s, y + 6 * s}, {f.rect.x + 1 * s, y}, colour);
     ui.draw()->AddTriangleFilled({f.rect.right() + 7 * s, y - 6 * s}, {f.rect.right() - 1 * s, y}, {f.rect.right() + 7 * s, y + 6 * s}, colour);
 }
@@ -116,7 +116,7 @@ std::string hoverWords(Desk& desk, Craft& craft, Pixel pixel) {
     if (desk.ui.dragging()) return words;
     const std::optional<Vec3> ground = formation.groundPoint(pixel.line, pixel.sample);
     if (!ground) return words + " · sky";
-    return words + " · " + shortText(std::abs(ground->x), Kind::length, 3) + (ground->x < 0 ? " W, " : " E, ") +
+    return words + "\n" + shortText(std::abs(ground->x), Kind::length, 3) + (ground->x < 0 ? " W, " : " E, ") +
            shortText(std::abs(ground->y), Kind::length, 3) + (ground->y < 0 ? " S, " : " N, ") + shortText(ground->z, Kind::length, 3) + " up";
 }
 
@@ -127,7 +127,7 @@ void pointAndPick(Desk& desk, const Frame& f, int craft, const Touch& t) {
     if (t.hovered && f.rect.holds(mouse)) {
         const Pixel pixel{std::clamp(static_cast<int>((mouse.y - f.rect.y) / f.cell_y), 0, c.formation().lines() - 1),
                           std::clamp(static_cast<int>((mouse.x - f.rect.x) / f.cell_x), 0, c.formation().samples() - 1)};
-        if (!t.held) desk.ui.hint(hoverWords(desk, c, pixel));
+        if (!t.held && desk.pointer_still_s < 3.0) desk.ui.hint(hoverWords(desk, c, pixel));
         if (t.held && pixel.line < c.shown()) {
             desk.active = craft;
             if (!session.picked() || session.picked()->craft != craft || !(session.picked()->pixel == pixel)) session.pick(craft, pixel);

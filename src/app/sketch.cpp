@@ -6,7 +6,7 @@
 
 namespace linefall {
 
-ImU32 Sketch::casing() const { return IM_COL32(255, 253, 248, 210); }
+ImU32 Sketch::casing() const { return ui_.p.night ? IM_COL32(16, 19, 22, 215) : IM_COL32(255, 253, 248, 215); }
 
 std::optional<ImVec2> Sketch::at(const Vec3& point_m) const {
     const std::optional<ScreenPoint> p = camera_.project(point_m, view_.w, view_.h);
@@ -53,20 +53,40 @@ void Sketch::line(const std::vector<Vec3>& points, ImU32 colour, float width, fl
 }
 
 void Sketch::fan(const Vec3& from, const std::vector<Vec3>& points, ImU32 colour) const {
+    ImDrawList* draw = ui_.draw();
+    const ImDrawListFlags flags = draw->Flags;
+    draw->Flags &= ~ImDrawListFlags_AntiAliasedFill;  // smoothed edges of neighbours would show as stripes
     for (std::size_t i = 0; i + 1 < points.size(); ++i) {
         const std::optional<ImVec2> a = at(from), b = at(points[i]), c = at(points[i + 1]);
-        if (a && b && c) ui_.draw()->AddTriangleFilled(*a, *b, *c, colour);
+        if (a && b && c) draw->AddTriangleFilled(*a, *b, *c, colour);
     }
+    draw->Flags = flags;
 }
 
 void Sketch::label(const Vec3& point_m, float dx, float dy, ImU32 colour, const std::string& words, bool strong) const {
     const std::optional<ImVec2> p = at(point_m);
-    if (!p) return;
+    if (!p || !view_.holds(*p)) return;
     ImFont* font = strong ? ui_.fonts.strong : ui_.fonts.small;
     const ImVec2 extent = ui_.size(font, words);
     const float pad = 3 * ui_.s;
-    const float x = std::clamp(p->x + dx * ui_.s, view_.x + pad, std::max(view_.x + pad, view_.right() - extent.x - pad));
-    const float y = std::clamp(p->y + dy * ui_.s, view_.y + pad, std::max(view_.y + pad, view_.bottom() - extent.y - pad));
+    float x = std::clamp(p->x + dx * ui_.s, view_.x + pad, std::max(view_.x + pad, view_.right() - extent.x - pad));
+    float y = std::clamp(p->y + dy * ui_.s, view_.y + pad, std::max(view_.y + pad, view_.bottom() - extent.y - pad));
+    const auto taken = [&](float ax, float ay) {
+        for (const Rect& r : labels_) {
+            if (ax - pad < r.right() && ax + extent.x + pad > r.x && ay - 2 < r.bottom() && ay + extent.y + 2 > r.y) return true;
+        }
+        return false;
+    };
+    // Out of the way of earlier labels: a little up or down, then to the other side.
+    const float row = extent.y + 5 * ui_.s, other = p->x - dx * ui_.s - extent.x;
+    const ImVec2 tries[] = {{x, y}, {x, y - row}, {x, y + row}, {other, y}, {other, y - row}, {other, y + row}, {x, y - 2 * row}, {x, y + 2 * row}};
+    for (const ImVec2& t : tries) {
+        if (taken(t.x, t.y)) continue;
+        x = t.x;
+        y = t.y;
+        break;
+    }
+    labels_.push_back({x - pad, y - 1, extent.x + 2 * pad, extent.y + 2});
     ui_.draw()->AddRectFilled({x - pad, y - 1}, {x + extent.x + pad, y + extent.y + 1}, faded(ui_.p.panel, 0.86f), 3 * ui_.s);
     ui_.text(x, y, font, colour, words);
 }
@@ -107,13 +127,18 @@ struct Piece {
 };
 
 const std::vector<Piece>& aeroplane() {
+    // High wings with some thickness, a body deep enough to be seen from the side, a tail.
     static const std::vector<Piece> pieces{
-        {{{0.28, 0.06, 0.0}, {-0.02, 1.0, 0.0}, {-0.24, 1.0, 0.0}, {-0.14, 0.06, 0.0}}, 0.10f},
-        {{{0.28, -0.06, 0.0}, {-0.02, -1.0, 0.0}, {-0.24, -1.0, 0.0}, {-0.14, -0.06, 0.0}}, 0.10f},
-        {{{-0.78, 0.0, 0.0}, {-0.86, 0.38, 0.0}, {-1.0, 0.38, 0.0}, {-1.0, 0.0, 0.0}}, 0.10f},
-        {{{-0.78, 0.0, 0.0}, {-0.86, -0.38, 0.0}, {-1.0, -0.38, 0.0}, {-1.0, 0.0, 0.0}}, 0.10f},
-        {{{1.0, 0.0, 0.02}, {0.7, 0.10, 0.0}, {-1.0, 0.03, 0.0}, {-1.0, -0.03, 0.0}, {0.7, -0.10, 0.0}}, 0.0f},
-        {{{-0.7, 0.0, 0.0}, {-0.95, 0.0, -0.36}, {-1.06, 0.0, -0.36}, {-1.0, 0.0, 0.0}}, 0.25f}};
+        {{{0.30, 0.05, -0.10}, {0.06, 1.0, -0.16}, {-0.16, 1.0, -0.16}, {-0.16, 0.05, -0.10}}, 0.12f},
+        {{{0.30, -0.05, -0.10}, {0.06, -1.0, -0.16}, {-0.16, -1.0, -0.16}, {-0.16, -0.05, -0.10}}, 0.12f},
+        {{{0.10, 0.05, -0.13}, {0.0, 1.0, -0.18}, {0.0, 1.0, -0.13}, {0.10, 0.05, -0.05}}, 0.0f},
+        {{{0.10, -0.05, -0.13}, {0.0, -1.0, -0.18}, {0.0, -1.0, -0.13}, {0.10, -0.05, -0.05}}, 0.0f},
+        {{{-0.76, 0.0, -0.05}, {-0.84, 0.36, -0.05}, {-1.0, 0.36, -0.05}, {-1.0, 0.0, -0.05}}, 0.12f},
+        {{{-0.76, 0.0, -0.05}, {-0.84, -0.36, -0.05}, {-1.0, -0.36, -0.05}, {-1.0, 0.0, -0.05}}, 0.12f},
+        {{{0.80, 0.0, 0.0}, {0.55, 0.11, 0.0}, {-1.0, 0.03, 0.0}, {-1.0, -0.03, 0.0}, {0.55, -0.11, 0.0}}, 0.0f},
+        {{{0.80, 0.0, 0.02}, {0.55, 0.0, 0.12}, {0.0, 0.0, 0.13}, {-1.0, 0.0, 0.0}, {-1.0, 0.0, -0.06}, {0.35, 0.0, -0.12}, {0.6, 0.0, -0.05}}, 0.06f},
+        {{{0.35, 0.10, 0.0}, {0.35, 0.0, 0.13}, {0.35, -0.10, 0.0}, {0.35, 0.0, -0.13}}, 0.03f},
+        {{{-0.72, 0.0, -0.03}, {-0.92, 0.0, -0.40}, {-1.04, 0.0, -0.40}, {-1.0, 0.0, -0.03}}, 0.22f}};
     return pieces;
 }
 
@@ -135,8 +160,8 @@ void drawPlatform(const Sketch& sketch, const Pose& pose) {
     Ui& ui = sketch.ui();
     const double depth = glm::dot(pose.position_m - camera.eye_m(), camera.forward());
     if (depth <= camera.near_m()) return;
-    // Half a span of about 26 pixels, whatever the distance.
-    const double size = 0.024 * depth * camera.opening_rad;
+    // About 70 pixels of a view 540 high from wing tip to wing tip, whatever the distance.
+    const double size = 0.036 * depth * camera.opening_rad;
     const std::vector<Piece>& pieces = pose.position_m.z > 100000.0 ? satellite() : aeroplane();
     struct Flat {
         std::vector<ImVec2> points;
@@ -157,7 +182,7 @@ void drawPlatform(const Sketch& sketch, const Pose& pose) {
     }
     std::stable_sort(flats.begin(), flats.end(), [](const Flat& a, const Flat& b) { return a.depth > b.depth; });
     for (const Flat& flat : flats) {
-        ui.draw()->AddPolyline(flat.points.data(), static_cast<int>(flat.points.size()), sketch.casing(), ImDrawFlags_Closed, 4.0f * ui.s);
+        ui.draw()->AddPolyline(flat.points.data(), static_cast<int>(flat.points.size()), IM_COL32(255, 253, 248, 215), ImDrawFlags_Closed, 3.0f * ui.s);
     }
     for (const Flat& flat : flats) {
         const auto grey = [&](int ink, int paper) { return ink + static_cast<int>(flat.shade * static_cast<float>(paper - ink)); };

@@ -35,6 +35,7 @@ public:
 private:
     Ui& ui_;
     Rect view_;
+    mutable std::vector<Rect> labels_;  ///< placed so far; a new one moves out of their way
     const Camera& camera_;
     const Ground& ground_;
 };

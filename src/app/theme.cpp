@@ -23,7 +23,7 @@ std::string fontFile(const std::string& name) {
 }
 
 const ImWchar* glyphs() {
-    static const ImWchar ranges[] = {0x20,   0x17F,  0x391,  0x3C9,  0x2010, 0x2026, 0x2030, 0x2033, 0x2070, 0x209C, 0x2190, 0x2193,
+    static const ImWchar ranges[] = {0x20,   0x17F,  0x391,  0x3C9,  0x2002, 0x2026, 0x2030, 0x2033, 0x2070, 0x209C, 0x2190, 0x2193,
                                      0x2212, 0x2212, 0x221A, 0x221E, 0x2248, 0x2265, 0x22C5, 0x22C5, 0x2295, 0x2299, 0};
     return ranges;
 }
@@ -69,6 +69,12 @@ Fonts loadFonts(float scale) {
     fonts.title = load(display.empty() ? strong : display, 20.0f);
     fonts.large = load(display.empty() ? strong : display, 28.0f);
     fonts.figures = load(mono, 14.0f);
+    if (!mono.empty() && !regular.empty()) {  // raised figures and signs that the monospaced family lacks
+        ImFontConfig config;
+        config.MergeMode = true;
+        config.OversampleH = config.OversampleV = 1;
+        atlas.AddFontFromFileTTF(regular.c_str(), std::round(14.0f * scale), &config, glyphs());
+    }
     if (regular.empty() || strong.empty()) fonts.missing = "fonts-inter";
     if (mono.empty()) fonts.missing += std::string(fonts.missing.empty() ? "" : " ") + "fonts-jetbrains-mono";
     atlas.Build();

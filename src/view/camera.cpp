@@ -56,6 +56,31 @@ bool Camera::clip(Vec3& from_m, Vec3& to_m) const {
     return true;
 }
 
+Camera fitted(Camera camera, const std::vector<Vec3>& points, double aspect, double margin) {
+    if (points.empty()) return camera;
+    const double half_tall = std::tan(0.5 * camera.opening_rad) * (1.0 - 2.0 * margin);
+    const double half_wide = half_tall * aspect;
+    const Vec3 r = camera.right(), u = camera.up(), f = camera.forward();
+    // In each of the two planes the nearest eye that sees all points lies where the two extreme edges meet.
+    double left = 1e300, right = -1e300, low = 1e300, high = -1e300;
+    for (const Vec3& p : points) {
+        const double x = glm::dot(p, r), y = glm::dot(p, u), z = glm::dot(p, f);
+        right = std::max(right, x - half_wide * z);
+        left = std::min(left, x + half_wide * z);
+        high = std::max(high, y - half_tall * z);
+        low = std::min(low, y + half_tall * z);
+    }
+    // right = ex - half_wide * ez and left = ex + half_wide * ez hold at that eye.
+    const double wide_z = (left - right) / (2.0 * half_wide), tall_z = (low - high) / (2.0 * half_tall);
+    const Vec3 eye = 0.5 * (left + right) * r + 0.5 * (low + high) * u + std::min(wide_z, tall_z) * f;
+    camera.target_m = eye + camera.distance_m * f;
+    double middle = 0.0;  // the orbit turns about the middle of the points
+    for (const Vec3& p : points) middle += glm::dot(p - eye, f) / static_cast<double>(points.size());
+    camera.distance_m = std::max(1.0, middle);
+    camera.target_m = eye + camera.distance_m * f;
+    return camera;
+}
+
 Camera blend(const Camera& from, const Camera& to, double share) {
     Camera camera = to;
     double turn = std::fmod(to.azimuth_rad - from.azimuth_rad, 2.0 * constants::pi);

@@ -3,6 +3,7 @@
 
 #include <glm/mat4x4.hpp>
 #include <optional>
+#include <vector>
 
 #include "base/vectors.h"
 
@@ -19,7 +20,7 @@ struct Camera {
     double distance_m = 9000.0;
     double azimuth_rad = 0.0;    ///< direction in which it looks, clockwise from north
     double elevation_rad = 0.5;  ///< of the eye above the target, up to pi/2 (straight down)
-    double opening_rad = 0.75;   ///< of the view, top to bottom
+    double opening_rad = 0.84;   ///< of the view, top to bottom
 
     [[nodiscard]] Vec3 eye_m() const;
     [[nodiscard]] Vec3 forward() const;
@@ -38,6 +39,9 @@ struct Camera {
 
     friend bool operator==(const Camera&, const Camera&) = default;
 };
+
+/// The same camera moved so that all points are seen, filling the view but for a margin (share of its size) on each side.
+[[nodiscard]] Camera fitted(Camera camera, const std::vector<Vec3>& points, double aspect, double margin);
 
 /// Between two cameras, `share` 0..1, the short way round.
 [[nodiscard]] Camera blend(const Camera& from, const Camera& to, double share);

@@ -37,12 +37,14 @@ Drape makeDrape(const Scene& scene, int side, int threads, const Cancel* cancel)
     const std::vector<Raster<float>> far = litGround(scene, worldBands(), outside, 1, cancel);
     if (far.size() >= 3) drape.beyond = colourOf({far[0].at(0, 0), far[1].at(0, 0), far[2].at(0, 0)}, light.white);
     RadianceRgb mean{};
-    for (int i = 0; i < 8; ++i) {  // around the horizon
-        const double azimuth = i * constants::pi / 4.0;
-        const RadianceRgb seen = skyRadianceRgb(light, 500.0, glm::normalize(Vec3{std::sin(azimuth), std::cos(azimuth), 0.02}));
-        for (std::size_t b = 0; b < 3; ++b) mean[b] += seen[b] / 8.0;
+    constexpr int directions = 32;
+    for (int i = 0; i < directions; ++i) {
+        const double azimuth = 2.0 * constants::pi * i / directions;
+        const RadianceRgb seen = skyRadianceRgb(light, sky_eye_m, Vec3{std::sin(azimuth), std::cos(azimuth), 0.0});
+        for (std::size_t b = 0; b < 3; ++b) mean[b] += seen[b] / directions;
+        drape.horizon.push_back(colourOf(seen, light.white));
     }
-    drape.horizon = colourOf(mean, light.white);
+    drape.haze = colourOf(mean, light.white);
     return drape;
 }
 

@@ -15,7 +15,8 @@ struct Drape {
     int side = 0;                      ///< texels
     std::vector<std::uint8_t> rgba;
     Colour beyond{0, 0, 0, 255};       ///< of the plane outside the place
-    Colour horizon{0, 0, 0, 255};      ///< of the sky at the horizon, for the distance
+    Colour haze{0, 0, 0, 255};         ///< of the sky at the horizon, mean of all directions
+    std::vector<Colour> horizon;       ///< the same, direction by direction, clockwise from north
 };
 
 /// `side` x `side` texels over the whole place. An empty result when cancelled.

@@ -50,7 +50,7 @@ Mesh terrainMesh(const HeightField& terrain, int side) {
     return mesh;
 }
 
-Mesh seaMesh(const HeightField& terrain, double reach_m, const Colour& near, const Colour& far) {
+Mesh seaMesh(const HeightField& terrain, double reach_m, const Colour& near, const std::vector<Colour>& horizon) {
     Mesh mesh;
     constexpr int around = 16;  // vertices along each side of the square
     constexpr int rings = 14;
@@ -59,7 +59,7 @@ Mesh seaMesh(const HeightField& terrain, double reach_m, const Colour& near, con
     for (int ring = 0; ring < rings; ++ring) {
         const double share = static_cast<double>(ring) / (rings - 1);
         const double factor = std::pow(reach_m / std::min(half_east, half_north), share);
-        const double fade = 1.0 - std::exp(-2.6 * share * share);
+        const double fade = std::pow(share, 2.2);
         for (int i = 0; i <= 4 * around; ++i) {
             const int k = i % (4 * around);
             const double along = 2.0 * (k % around) / around - 1.0;
@@ -70,6 +70,9 @@ Mesh seaMesh(const HeightField& terrain, double reach_m, const Colour& near, con
             // From the square of the place towards a circle, so that the horizon is even.
             const Vec2 round = corner / glm::length(corner);
             const Vec2 place = glm::mix(corner, 1.25 * round, share) * factor;
+            const double turn = wrappedToTurn(std::atan2(place.x, place.y)) / (2.0 * constants::pi) * static_cast<double>(horizon.size());
+            const std::size_t before = static_cast<std::size_t>(turn) % horizon.size();
+            const Colour far = mixed(horizon[before], horizon[(before + 1) % horizon.size()], turn - std::floor(turn));
             mesh.vertices.push_back(vertexAt({place.x * half_east, place.y * half_north, 0.0}, mixed(near, far, fade)));
         }
     }
@@ -77,7 +80,7 @@ Mesh seaMesh(const HeightField& terrain, double reach_m, const Colour& near, con
     return mesh;
 }
 
-Mesh skyMesh(const WorldLight& light, double eye_height_m) {
+Mesh skyMesh(const WorldLight& light) {
     Mesh mesh;
     constexpr int columns = 49;
     constexpr int rows = 15;
@@ -87,7 +90,7 @@ Mesh skyMesh(const WorldLight& light, double eye_height_m) {
         for (int c = 0; c < columns; ++c) {
             const double azimuth = 2.0 * constants::pi * c / (columns - 1);
             const Vec3 direction{std::cos(elevation) * std::sin(azimuth), std::cos(elevation) * std::cos(azimuth), std::sin(elevation)};
-            mesh.vertices.push_back(vertexAt(direction, colourOf(skyRadianceRgb(light, eye_height_m, direction), light.white)));
+            mesh.vertices.push_back(vertexAt(direction, colourOf(skyRadianceRgb(light, sky_eye_m, direction), light.white)));
         }
     }
     appendGrid(mesh, 0, columns, rows);

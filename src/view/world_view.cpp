@@ -68,7 +68,7 @@ void WorldView::setDrape(const Drape& drape) {
     drape_.write(0, drape.side, drape.rgba);
     drape_.makeMipmaps();
     has_drape_ = true;
-    horizon_ = drape.horizon;
+    haze_ = drape.haze;
     sea_.upload(seaMesh(ground_->terrain(), 90000.0, drape.beyond, drape.horizon));
     dirty_ = true;
 }
@@ -79,7 +79,7 @@ void WorldView::setObjects(const Mesh& mesh) {
 }
 
 void WorldView::setSky(const WorldLight& light) {
-    dome_.upload(skyMesh(light, 1000.0));
+    dome_.upload(skyMesh(light));
     dirty_ = true;
 }
 
@@ -112,8 +112,7 @@ void WorldView::ensureGrid(Buffers& buffers, int& made, int grid) {
 void WorldView::draw(const Camera& camera, int columns, int rows, int grid) {
     canvas_.begin(columns, rows);
     const auto channel = [](std::uint8_t value) { return static_cast<float>(value) / 255.0f; };
-    const glm::vec3 horizon(channel(horizon_[0]), channel(horizon_[1]), channel(horizon_[2]));
-    glClearColor(horizon.r, horizon.g, horizon.b, 1.0f);
+    glClearColor(channel(haze_[0]), channel(haze_[1]), channel(haze_[2]), 1.0f);
     glClear(GL_COLOR_BUFFER_BIT | GL_DEPTH_BUFFER_BIT);
     const double aspect = static_cast<double>(columns) / rows;
     const glm::mat4 clip(camera.clipFromEye(aspect));
@@ -132,8 +131,6 @@ void WorldView::draw(const Camera& camera, int columns, int rows, int grid) {
     world_.use();
     world_.set("clip_from_eye", clip);
     world_.set("eye", eye);
-    world_.set("horizon", horizon);
-    world_.set("fade_per_m", 1.0f / 70000.0f);
     world_.set("drape", 0);
     world_.set("draped", 0.0f);
     sea_.draw();

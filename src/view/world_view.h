@@ -47,7 +47,7 @@ private:
     Texture drape_;
     Buffers coarse_, fine_, sea_, objects_, dome_;
     std::shared_ptr<const Ground> ground_;
-    Colour horizon_{128, 140, 150, 255};
+    Colour haze_{128, 140, 150, 255};
     Camera camera_;
     bool software_ = true;
     bool dirty_ = true;
