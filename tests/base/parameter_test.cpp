@@ -103,7 +103,7 @@ TEST_CASE("a later layer overrides an earlier one in whatever order they are rea
     }
 }
 
-TEST_CASE("a key twice in one file is a problem that names the first place; the user may repeat one") {
+TEST_CASE("a key twice in one file is a problem that names the first place, and the user may repeat one") {
     Settings settings;
     Problems problems;
     give(settings, "height", "1 km", Layer::scene, problems, 4);
