@@ -2,12 +2,14 @@
 
 #include <algorithm>
 #include <chrono>
+#include <iterator>
 
 namespace linefall {
 
 namespace {
 
-constexpr int preview_step = 8;
+/// Lines for which one stands while a picture is lit again: a coarse view at once, then finer ones.
+constexpr int preview_steps[] = {32, 8, 1};
 
 LookManner mannerOf(const Scene& scene, const Formation& formation) {
     return {scene.flightSettings().lean, formation.lightPath().effects.sweep_motion};
@@ -41,7 +43,7 @@ void Craft::makeLook() {
 void Craft::restale() {
     state_.assign(static_cast<std::size_t>(formation_->lines()), 0);
     stale_ = shown_ = std::min(shown_, formation_->lines());
-    cursor_ = 0;
+    cursor_ = pass_ = 0;
 }
 
 void Craft::update(const Scene& scene, bool keep_look) {
@@ -68,50 +70,55 @@ void Craft::stretchAgain() {
 }
 
 void Craft::fell(int line, int height) {
-    for (int l = line; l < std::min(line + height, shown_); ++l) {
-        std::uint8_t& state = state_[static_cast<std::size_t>(l)];
-        const std::uint8_t next = height == 1 ? 2 : 1;
+    int last = line;  // a preview never covers a line that stands as formed
+    for (; last < std::min(line + height, shown_) && (last == line || state_[static_cast<std::size_t>(last)] < 2); ++last) {
+        std::uint8_t& state = state_[static_cast<std::size_t>(last)];
+        const std::uint8_t next = last == line ? 2 : 1;
         if (state < 2 && next == 2) --stale_;
         state = std::max(state, next);
     }
-    fallen_.push_back({line, std::min(height, shown_ - line)});
+    fallen_.push_back({line, last - line});
 }
 
-double Craft::advance(double time_s, double budget_ms, bool new_lines_only) {
-    const double end = now_ms() + budget_ms;
+void Craft::formStale(double end_ms) {
+    while (stale_ > 0 && now_ms() < end_ms) {
+        const int step = preview_steps[pass_];
+        if (cursor_ >= shown_) {
+            cursor_ = 0;
+            pass_ = std::min(pass_ + 1, static_cast<int>(std::size(preview_steps)) - 1);
+            continue;
+        }
+        if (state_[static_cast<std::size_t>(cursor_)] == 2) {
+            cursor_ += step;
+            continue;
+        }
+        // A preview stands for its neighbours; the last pass takes lines in groups, so that two processors share them.
+        const int last = step > 1 ? cursor_ + 1 : std::min(shown_, cursor_ + 8);
+        formation_->form(cursor_, last, step > 1 ? 1 : 0);
+        for (; cursor_ < last; ++cursor_) {
+            if (state_[static_cast<std::size_t>(cursor_)] != 2) fell(cursor_, step);
+        }
+        if (step > 1) cursor_ += step - 1;
+    }
+}
+
+double Craft::advance(double time_s, double budget_ms) {
+    const double start = now_ms();
     const int wanted = formation_->linesBy(time_s);
-    // New lines first, a few at a time so that two processors share them.
+    // New lines a few at a time; when others wait to be lit again, half of the time is theirs.
+    const double for_new = stale_ > 0 ? 0.5 * budget_ms : budget_ms;
     while (shown_ < wanted) {
         const int last = std::min(wanted, shown_ + 8);
         formation_->form(shown_, last);
-        for (; shown_ < last;) {
+        while (shown_ < last) {
+            state_[static_cast<std::size_t>(shown_)] = 0;
             ++shown_;
             ++stale_;
-            state_[static_cast<std::size_t>(shown_ - 1)] = 0;
             fell(shown_ - 1, 1);
         }
-        if (now_ms() >= end) break;
+        if (now_ms() >= start + for_new) break;
     }
-    if (!new_lines_only && stale_ > 0) {
-        // Every eighth line is a preview of its neighbours; then all others in order.
-        for (; cursor_ < shown_ && now_ms() < end; cursor_ += preview_step) {
-            if (state_[static_cast<std::size_t>(cursor_)] == 2) continue;
-            formation_->form(cursor_, cursor_ + 1, 1);
-            fell(cursor_, preview_step);
-            fell(cursor_, 1);
-        }
-        for (int line = 0; line < shown_ && stale_ > 0 && cursor_ >= shown_ && now_ms() < end;) {
-            if (state_[static_cast<std::size_t>(line)] == 2) {
-                ++line;
-                continue;
-            }
-            const int last = std::min(shown_, line + preview_step);
-            formation_->form(line, last);
-            for (; line < last; ++line) {
-                if (state_[static_cast<std::size_t>(line)] != 2) fell(line, 1);
-            }
-        }
-    }
+    formStale(start + budget_ms);
     if (shown_ >= wanted) return time_s;
     return shown_ > 0 ? std::min(time_s, formation_->instrument().lineDone_s(shown_ - 1)) : 0.0;
 }

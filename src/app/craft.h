@@ -23,7 +23,7 @@ public:
     /// Takes a changed scene. `keep_look`: brightness stays comparable with before.
     void update(const Scene& scene, bool keep_look);
     /// Forms the lines up to a time as far as a budget of milliseconds allows; returns the time up to which all are formed.
-    double advance(double time_s, double budget_ms, bool new_lines_only);
+    double advance(double time_s, double budget_ms);
     /// Shows only the lines gathered by a time.
     void show(double time_s);
     void setBands(const std::string& choice);
@@ -47,6 +47,7 @@ private:
     void makeLook();
     void restale();
     void fell(int line, int height);
+    void formStale(double end_ms);
 
     std::size_t index_;
     std::unique_ptr<Formation> formation_;
@@ -57,7 +58,7 @@ private:
     bool edges_made_ = false;
     std::vector<std::uint8_t> state_;  ///< one a line: 0 stale, 1 preview, 2 as formed
     std::vector<Fallen> fallen_;
-    int shown_ = 0, stale_ = 0, version_ = 0, cursor_ = 0;
+    int shown_ = 0, stale_ = 0, version_ = 0, cursor_ = 0, pass_ = 0;
 };
 
 }  // namespace linefall

@@ -103,7 +103,16 @@ void typed(Desk& desk, const char* key, const char* label, const Rect& place, co
     const std::string wrong = desk.session.problemOf(parameter);
     std::string entered;
     const Rect box{place.x, place.y + 20 * ui.s, place.w, 28 * ui.s};
-    if (ui.field(key, box, shown, entered, !wrong.empty())) desk.session.setText(parameter, entered);
+    if (ui.field(key, box, shown, entered, !wrong.empty())) {
+        const Sunlight before = desk.session.sunNow();
+        const bool by_time = !std::get<std::string>(desk.session.valueOf(desk.session.sceneParameter("sun.time"))).empty();
+        const bool azimuth = std::string(key) == "sun.azimuth", elevation = std::string(key) == "sun.elevation";
+        if (desk.session.setText(parameter, entered).empty() && by_time && (azimuth || elevation)) {
+            // A typed angle takes the place of the time of day: the other angle stays where the time had put it.
+            desk.session.setValue(desk.session.sceneParameter(azimuth ? "sun.elevation" : "sun.azimuth"),
+                                  Value{azimuth ? before.elevation_rad : before.azimuth_rad});
+        }
+    }
     if (!wrong.empty()) ui.text(box.x, box.bottom() + 3 * ui.s, ui.fonts.small, ui.p.wrong, ui.fitted(ui.fonts.small, wrong, place.w));
 }
 

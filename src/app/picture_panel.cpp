@@ -80,6 +80,20 @@ void overlays(Desk& desk, const Formation& formation, const Rect& r) {
                      std::to_string(std::lround(degreesFromRadians(sun.elevation_rad))) + "° up", Align::right);
 }
 
+/// Words on the picture that warn: what is exaggerated, and light that comes from below.
+void warnings(Desk& desk, const Formation& formation, const Rect& r) {
+    Ui& ui = desk.ui;
+    float y = r.bottom() - 6 * ui.s - ui.fonts.small->FontSize;
+    const auto say = [&](const std::string& words) {
+        ui.casedText(r.x + 8 * ui.s, y, ui.fonts.small, light, dark, ui.fitted(ui.fonts.small, words, r.w - 16 * ui.s));
+        y -= 1.3f * ui.fonts.small->FontSize;
+    };
+    const double lean = desk.session.scene().flightSettings().lean;
+    if (lean != 1.0) say("lean × " + figuresText(lean, 3));
+    const Sunlight sun = desk.session.sunNow();
+    if (sun.up() && std::cos(sun.azimuth_rad - formation.motion().track_rad()) > 0.2) say("light from below: relief may appear inverted (I)");
+}
+
 void mark(Desk& desk, const Frame& f, int craft, Pixel pixel, bool own) {
     Ui& ui = desk.ui;
     const ImVec2 c = f.at(pixel.sample + 0.5, pixel.line + 0.5);
@@ -180,7 +194,10 @@ void drawPicture(Desk& desk, int craft, const Rect& place) {
                             {f.rect.right(), f.rect.y + share * f.rect.h}, {0, 0}, {1, share});
     }
     ui.draw()->AddRect(f.rect.min(), f.rect.max(), ui.p.control, 0, 0, 1.0f);
-    if (desk.overlays) overlays(desk, c.formation(), f.rect);
+    if (desk.overlays) {
+        overlays(desk, c.formation(), f.rect);
+        warnings(desk, c.formation(), f.rect);
+    }
     if (shown < lines && shown > 0) newestLine(desk, f, craft, shown);
     pointAndPick(desk, f, craft, t);
 

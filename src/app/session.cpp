@@ -1,6 +1,7 @@
 #include "app/session.h"
 
 #include <algorithm>
+#include <chrono>
 
 namespace linefall {
 
@@ -69,13 +70,16 @@ bool Session::frame(double seconds, double budget_ms) {
     }
     if (!loaded()) return changed;
     runDrape();
+    catchUp();
     const double wanted = clock_.wanted(std::min(seconds, 0.25));
     double reached = wanted;
-    // The crafts take turns at the budget; new lines come before lines that are only stale.
-    const double share = budget_ms / static_cast<double>(std::max<std::size_t>(1, crafts_.size()));
+    // The crafts take turns at the budget; what one leaves, the next may use.
+    const auto start = std::chrono::steady_clock::now();
     for (std::size_t i = 0; i < crafts_.size(); ++i) {
         Craft& craft = *crafts_[(i + turn_) % crafts_.size()];
-        reached = std::min(reached, craft.advance(wanted, share, false));
+        const double used = std::chrono::duration<double, std::milli>(std::chrono::steady_clock::now() - start).count();
+        const double left = std::max(1.0, budget_ms - used);
+        reached = std::min(reached, craft.advance(wanted, left / static_cast<double>(crafts_.size() - i)));
     }
     ++turn_;
     if (reached != clock_.time_s()) {
@@ -93,7 +97,7 @@ bool Session::busy() const {
     for (const auto& craft : crafts_) {
         if (!craft->settled()) return true;
     }
-    return clock_.moving();
+    return clock_.moving() || std::find(behind_.begin(), behind_.end(), 1) != behind_.end();
 }
 
 void Session::runDrape() {
@@ -187,8 +191,25 @@ std::string Session::setValues(const std::vector<std::pair<ParameterOf, Value>>&
     return wrong;
 }
 
+void Session::catchUp() {
+    for (std::size_t i = 0; i < behind_.size(); ++i) {
+        const std::size_t at = (i + turn_) % behind_.size();
+        if (behind_[at] == 0) continue;
+        behind_[at] = 0;
+        crafts_[at]->update(scene_, true);
+        if (picked_ && picked_->craft == static_cast<int>(at)) refreshPicked(true);
+        return;
+    }
+}
+
 std::string Session::apply(const Scene& next, const std::string& key) {
     std::size_t done = 0;
+    if (key == "sun.azimuth" || key == "sun.elevation") {  // always possible: nothing to check first
+        scene_ = next;
+        behind_.assign(crafts_.size(), 1);
+        ++light_version_;
+        return "";
+    }
     try {
         for (; done < crafts_.size(); ++done) crafts_[done]->update(next, keepsLook(key));
     } catch (const InputError& error) {
@@ -197,6 +218,7 @@ std::string Session::apply(const Scene& next, const std::string& key) {
         return problem.expected.empty() ? std::string(error.what()) : "expected " + problem.expected;
     }
     scene_ = next;
+    behind_.clear();
     double duration = 0.0;
     for (const auto& craft : crafts_) duration = std::max(duration, craft->duration_s());
     clock_.setDuration(duration);

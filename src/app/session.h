@@ -75,10 +75,12 @@ public:
     [[nodiscard]] std::optional<Drape> takeDrape();
     [[nodiscard]] std::optional<Mesh> takeObjects();
     [[nodiscard]] int drapeSide() const { return drape_side_; }
+    [[nodiscard]] bool drapeSettled() const { return draped_version_ == light_version_ && drape_side_ >= finest_drape_; }
 
 private:
     void takeLoaded();
     void runDrape();
+    void catchUp();
     std::string apply(const Scene& next, const std::string& key);
 
     SceneRequest request_;
@@ -89,6 +91,7 @@ private:
     std::string failure_;
     std::vector<std::pair<std::string, std::string>> problems_;  // key with craft, text
     std::size_t turn_ = 0;
+    std::vector<char> behind_;  ///< crafts that fly under an older sun: one catches up a frame, so that a drag stays fluent
 
     struct Loaded;
     std::shared_ptr<Loaded> loading_;

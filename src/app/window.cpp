@@ -257,10 +257,12 @@ private:
     void renderWorld(const Layout& places) {
         if (!desk_.session.loaded()) return;
         const float top = headingHeight(desk_.ui.s);
-        const bool calm = desk_.view.still_s > 0.25 && !desk_.ui.dragging();
+        const bool calm = desk_.view.still_s > 0.25 && !desk_.ui.dragging() && desk_.session.drapeSettled();
         desk_.world->render(desk_.view.camera, static_cast<int>(places.flight.w), static_cast<int>(places.flight.h - top), calm);
-        // Forming gets what drawing leaves of a frame of about 45 ms, and never nothing.
-        form_budget_ms_ = std::clamp(36.0 - frame_ms_, 10.0, 26.0);
+        // Forming gets what drawing leaves of a frame: of 36 ms while lines fall, of 58 ms while pictures are lit again.
+        bool settled = true;
+        for (const auto& craft : desk_.session.crafts()) settled = settled && craft->settled();
+        form_budget_ms_ = settled ? std::clamp(36.0 - frame_ms_, 10.0, 26.0) : std::clamp(58.0 - frame_ms_, 14.0, 40.0);
     }
 
     void count() {

@@ -88,7 +88,7 @@ bool WorldView::render(const Camera& camera, int columns, int rows, bool refine)
     const bool moved = !(camera == camera_) || columns != canvas_.columns() || rows != canvas_.rows();
     const bool better = refine && drawn_grid_ < fine_grid_;
     if (!moved && !dirty_ && !better) return false;
-    const int grid = refine || (!moved && drawn_grid_ == fine_grid_) ? fine_grid_ : coarse_grid_;
+    const int grid = refine ? fine_grid_ : coarse_grid_;
     const auto start = std::chrono::steady_clock::now();
     draw(camera, columns, rows, grid);
     glFinish();
@@ -96,7 +96,7 @@ bool WorldView::render(const Camera& camera, int columns, int rows, bool refine)
     if (grid == coarse_grid_ && coarse_made_ == grid) {  // keep the moving view fluent: about 18 ms
         if (draw_ms_ > 26.0 && coarse_grid_ > 72) coarse_grid_ = std::max(72, coarse_grid_ * 7 / 8);
         else if (draw_ms_ < 9.0 && coarse_grid_ < 768) coarse_grid_ = std::min(768, coarse_grid_ * 9 / 8);
-        fine_grid_ = std::min(software_ ? 448 : 1024, 2 * coarse_grid_);
+        fine_grid_ = std::clamp(2 * coarse_grid_, 224, software_ ? 448 : 1024);
     }
     camera_ = camera;
     dirty_ = false;
