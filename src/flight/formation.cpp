@@ -188,6 +188,7 @@ void Formation::formLine(int line) {
     if (ready_[l] < Ready::radiance) {
         if (kept.looks.empty() || ready_[l] < Ready::looks) {
             lookBack(*instrument_, *motion_, *place_->ground, path_.offsets, flight_.lean, path_.effects.sweep_motion, line, kept.looks);
+            seeSky(*place_->ground, kept.looks);
             for (int s = 0; s < instrument_->samples(); ++s) {
                 const auto first = kept.looks.meets.begin() + s * kept.looks.contributions;
                 image_.sky.at(s, line) = std::any_of(first, first + kept.looks.contributions, [](Meets m) { return m == Meets::sky; }) ? 1 : 0;
@@ -288,6 +289,7 @@ Why Formation::why(int line, int sample) {
     const LineLooks* looks = &kept.looks;
     if (kept.looks.empty()) {
         lookBack(*instrument_, *motion_, *place_->ground, path_.offsets, flight_.lean, path_.effects.sweep_motion, line, made_again);
+        seeSky(*place_->ground, made_again);
         looks = &made_again;
     }
     std::vector<std::uint8_t> seen(n);

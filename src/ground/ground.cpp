@@ -24,6 +24,7 @@ Ground::Ground(HeightField terrain, Raster<std::uint8_t> materials, std::vector<
     lift_ = std::max(0.01, 4.0 * std::max(terrain_.east_m(), terrain_.north_m()) / 16777216.0);
     placeObjects();
     buildPyramid();
+    buildAbout();
     buildHorizons();
 }
 
@@ -228,7 +229,7 @@ std::optional<Ground::Found> Ground::find(const Ray& ray, double from_m, bool an
     }
 }
 
-GroundHit Ground::intersect(const Ray& ray, double from_m, bool near) const {
+GroundHit Ground::intersect(const Ray& ray, double from_m) const {
     GroundHit hit;
     // The level plane beyond the place lies at datum; a ray from above that meets it outside ends there.
     double plane = infinity;
@@ -237,7 +238,7 @@ GroundHit Ground::intersect(const Ray& ray, double from_m, bool near) const {
         const Vec3 p = ray.at(t);
         if (t >= from_m && !terrain_.contains(p.x, p.y)) plane = t;
     }
-    const auto found = find(ray, from_m, false, near ? 0 : far_level);
+    const auto found = find(ray, from_m, false, from_m > 0.0 ? 0 : far_level);
     if (found && found->distance_m <= plane) {
         hit.distance_m = found->distance_m;
         hit.point_m = ray.at(found->distance_m);

@@ -56,8 +56,11 @@ public:
     [[nodiscard]] double highest_m() const { return highest_; }
 
     /// The first thing the ray meets at a distance of at least `from_m`.
-    /// `near`: the hit is expected close behind `from_m`, so the search begins with single cells.
-    [[nodiscard]] GroundHit intersect(const Ray& ray, double from_m = 0.0, bool near = false) const;
+    [[nodiscard]] GroundHit intersect(const Ray& ray, double from_m = 0.0) const;
+    /// The same answer, found faster when the hit is close behind `from_m`; nothing may be met before it.
+    [[nodiscard]] GroundHit intersectNear(const Ray& ray, double from_m) const;
+    /// No surface is higher within half a cell's width of a point, to east and north; at least 0, the plane beyond.
+    [[nodiscard]] float highestAbout(double east, double north) const;
 
     /// True when something stands between the point and a light at infinity in `towards` (unit). The ray starts
     /// `lift_m()` along the normal above the point, because kept looks hold single-precision points.
@@ -89,6 +92,7 @@ private:
                                             double to_m = infinite) const;
     void placeObjects();
     void buildPyramid();
+    void buildAbout();
     void buildHorizons();
     [[nodiscard]] std::optional<std::pair<double, double>> clip(const Ray& ray, double from_m) const;
 
@@ -99,6 +103,7 @@ private:
     std::uint16_t beyond_material_ = 0;
     double highest_ = 0.0;
     double lift_ = 0.01;
+    Raster<float> about_;                 // at every post, the highest of the cells around it
     Raster<float> transposed_;            // level 0 with rows and columns exchanged
     std::vector<Raster<float>> pyramid_;  // level k: highest surface over 2^k x 2^k cells, objects included
     // Objects by bins of 8 x 8 cells: ids in bin b are bin_objects_[bin_first_[b] .. bin_first_[b + 1]).

@@ -1,6 +1,8 @@
 #pragma once
 // The terrain: heights on a square grid of posts; between four posts the surface is the bilinear patch.
 
+#include <algorithm>
+#include <cmath>
 #include <optional>
 #include <vector>
 
@@ -36,8 +38,22 @@ public:
     [[nodiscard]] double heightAt(double east, double north) const;
     /// Upward unit normal of the bilinear surface, same rule outside.
     [[nodiscard]] Vec3 normalAt(double east, double north) const;
+    /// The same for a point known to lie in a cell.
+    [[nodiscard]] Vec3 normalInCell(int column, int row, double east, double north) const {
+        const Patch p = patch(column, row);
+        const double u = (east - west_) * per_spacing_ - column;
+        const double v = (north - south_) * per_spacing_ - row;
+        const double x = -(p.b + p.e * v) * per_spacing_;
+        const double y = -(p.d + p.e * u) * per_spacing_;
+        const double scale = 1.0 / std::sqrt(x * x + y * y + 1.0);
+        return {x * scale, y * scale, scale};
+    }
     /// Highest post of a cell.
-    [[nodiscard]] float cellMost(int column, int row) const;
+    [[nodiscard]] float cellMost(int column, int row) const {
+        const float* low = posts_.row(row).data() + column;
+        const float* high = low + posts_.columns();
+        return std::max(std::max(low[0], low[1]), std::max(high[0], high[1]));
+    }
     /// Lowest and highest height in the field, m.
     [[nodiscard]] double least_m() const { return least_; }
     [[nodiscard]] double most_m() const { return most_; }
@@ -45,12 +61,49 @@ public:
     /// The first distance in [from_m, to_m] at which the ray meets the patch of one cell, or is below it already at
     /// from_m. The patch equation is solved in closed form in double precision: this is the one function that decides
     /// where a ray meets the terrain.
-    [[nodiscard]] std::optional<double> intersectCell(int column, int row, const Ray& ray, double from_m,
-                                                      double to_m) const;
+    [[nodiscard]] std::optional<double> intersectCell(int column, int row, const Ray& ray, double from_m, double to_m) const {
+        // Along the ray u, v and z are linear in the distance s from the point at from_m, so
+        // gap(s) = h - z = A s^2 + B s + C; the ray is above the ground where gap < 0.
+        const Patch p = patch(column, row);
+        const Vec3 at = ray.at(from_m);
+        const double u = (at.x - west_) * per_spacing_ - column;
+        const double v = (at.y - south_) * per_spacing_ - row;
+        const double C = p.a + p.b * u + p.d * v + p.e * u * v - at.z;
+        if (C >= 0.0) return from_m;
+        const double du = ray.direction.x * per_spacing_;
+        const double dv = ray.direction.y * per_spacing_;
+        const double A = p.e * du * dv;
+        const double B = p.b * du + p.d * dv + p.e * (u * dv + v * du) - ray.direction.z;
+        const double length = to_m - from_m;
+        if ((A * length + B) * length + C < 0.0) {
+            // Below at both ends: it can rise above between them only over a crest inside.
+            if (A >= 0.0 || B <= 0.0 || B + 2.0 * A * length >= 0.0) return std::nullopt;
+        }
+        const double discriminant = B * B - 4.0 * A * C;
+        if (discriminant < 0.0) return std::nullopt;
+        // The rising root, in the form that loses no digits for the sign of B.
+        const double root = std::sqrt(discriminant);
+        const double s = B >= 0.0 ? -2.0 * C / (B + root) : (root - B) / (2.0 * A);
+        return from_m + std::min(s, length);
+    }
 
 private:
+    /// The patch of a cell over (u, v) in [0, 1]^2: h = a + b u + d v + e u v.
+    struct Patch {
+        double a, b, d, e;
+    };
+    [[nodiscard]] Patch patch(int column, int row) const {
+        const float* low = posts_.row(row).data() + column;
+        const float* high = low + posts_.columns();
+        const double a = static_cast<double>(low[0]);
+        const double b = static_cast<double>(low[1]) - a;
+        const double d = static_cast<double>(high[0]) - a;
+        return {a, b, d, static_cast<double>(high[1]) - a - b - d};
+    }
+
     Raster<float> posts_;
     double spacing_ = 1.0;
+    double per_spacing_ = 1.0;  // 1 / spacing
     double west_ = 0.0;
     double south_ = 0.0;
     double least_ = 0.0;

@@ -19,10 +19,10 @@ public:
     FrameCamera(const Settings& settings, std::vector<Band> bands, const FlightFrame& flight, Problems& problems);
 
     [[nodiscard]] PlatformLook look(int line, int sample, const Offset& offset) const override;
+    [[nodiscard]] std::span<const Vec3> centreDirections(int) const override { return {}; }  // as many as pixels: too many to keep
     [[nodiscard]] double lookTime_s(int line, int sample, double dwell_share) const override;
     [[nodiscard]] double offAxisCosine(int line, int sample) const override;
     [[nodiscard]] int detectorOf(int line, int sample) const override { return line * derived_.samples + sample; }
-    [[nodiscard]] bool lineIsFan() const override { return false; }
     [[nodiscard]] bool hasMirror() const override { return false; }
     [[nodiscard]] std::optional<FieldPoint> field(double share, bool curved) const override;
     [[nodiscard]] double lineTime_s(int) const override { return time_s_; }

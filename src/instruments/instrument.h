@@ -3,6 +3,7 @@
 
 #include <memory>
 #include <optional>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -83,15 +84,14 @@ public:
     /// Where and when a sample looks, displaced by an offset within its footprint and dwell. `line` and `sample` within
     /// the image; column 0 is starboard, rows grow forward. Pure.
     [[nodiscard]] virtual PlatformLook look(int line, int sample, const Offset& offset) const = 0;
+    /// Directions of all samples of a line without an offset, platform frame; empty when the instrument keeps none.
+    [[nodiscard]] virtual std::span<const Vec3> centreDirections(int line) const = 0;
     /// The time of that look alone, s; equal to look(...).time_s.
     [[nodiscard]] virtual double lookTime_s(int line, int sample, double dwell_share) const = 0;
     /// Cosine of the angle between a sample's direction and the optical axis at the moment it looks (1 for a mirror).
     [[nodiscard]] virtual double offAxisCosine(int line, int sample) const = 0;
     /// Which physical detector a sample is read from, 0 .. derived().detectors - 1.
     [[nodiscard]] virtual int detectorOf(int line, int sample) const = 0;
-    /// True when one look's time is the same for the whole line and its directions lie in one plane of the platform
-    /// that holds the down axis.
-    [[nodiscard]] virtual bool lineIsFan() const = 0;
     /// True when the light is brought to the axis by a mirror (no cos^4, no flat focal plane).
     [[nodiscard]] virtual bool hasMirror() const = 0;
     /// Footprint and place of the field at a share of half the field: 0 the centre, 1 the edge (+-FOV/2).

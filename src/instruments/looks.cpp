@@ -1,59 +1,157 @@
 #include "instruments/looks.h"
 
+#include <algorithm>
 #include <cmath>
 
 namespace linefall {
 
 namespace {
 
-void keep(const GroundHit& hit, const Ground& ground, std::size_t i, LineLooks& out) {
+void keep(const GroundHit& hit, std::size_t i, LineLooks& out) {
     out.x_m[i] = static_cast<float>(hit.point_m.x);
     out.y_m[i] = static_cast<float>(hit.point_m.y);
     out.z_m[i] = static_cast<float>(hit.point_m.z);
     out.nx[i] = static_cast<float>(hit.normal.x);
     out.ny[i] = static_cast<float>(hit.normal.y);
     out.nz[i] = static_cast<float>(hit.normal.z);
-    out.sky_share[i] = hit.meets == Meets::sky ? 0.0f : static_cast<float>(ground.skyShare(hit.point_m, hit.normal));
     out.material[i] = hit.material;
     out.meets[i] = hit.meets;
 }
 
-/// A line whose rays lie in one vertical plane through one origin: walking away from the nadir, no ray can meet the
-/// ground nearer than the ray before it did, since it runs above it. Each search begins there.
-bool lookBackFan(const Instrument& instrument, const Motion& motion, const Ground& ground, const Offset& offset, double lean,
-                 int line, LineLooks& out) {
-    const int samples = instrument.samples();
-    const Pose pose = motion.at(instrument.lookTime_s(line, 0, offset.dwell_share));
-    const Vec3 normal = pose.world_from_platform[0];  // forward: the plane's normal
-    if (normal.z != 0.0 || lean != 1.0 || offset.along != 0.0) return false;
-    const Vec3 level{-normal.y, normal.x, 0.0};
-    std::vector<Ray> rays(static_cast<std::size_t>(samples));
-    int nearest = 0;
-    double least = 2.0;
-    for (int s = 0; s < samples; ++s) {
-        const Vec3 d = pose.world_from_platform * instrument.look(line, s, offset).direction;
-        rays[static_cast<std::size_t>(s)] = {pose.position_m, d};
+/// A line of rays that go down on both sides of one vertical plane, seen in that plane: run is horizontal metres along
+/// `level` a metre of descent; side the same across it.
+struct Sheet {
+    std::vector<Ray> rays;
+    std::vector<double> run;
+    Vec3 level{0.0}, across{0.0};
+    double most_side = 0.0;
+};
+
+/// Finds the plane; false when the line is no sheet: a ray that does not go down, or runs that do not rise or fall.
+bool makeSheet(Sheet& sheet) {
+    const Vec3 first = sheet.rays.front().direction;
+    const Vec3 last = sheet.rays.back().direction;
+    if (first.z >= 0.0 || last.z >= 0.0) return false;
+    Vec3 level = last / -last.z - first / -first.z;
+    level.z = 0.0;
+    const double length = glm::length(level);
+    if (length <= 0.0) return false;
+    sheet.level = level / length;
+    sheet.across = {-sheet.level.y, sheet.level.x, 0.0};
+    sheet.run.resize(sheet.rays.size());
+    double before = -1e300;
+    for (std::size_t s = 0; s < sheet.rays.size(); ++s) {
+        const Vec3& d = sheet.rays[s].direction;
         if (d.z >= 0.0) return false;
-        const double run = std::abs(glm::dot(d, level) / d.z);
-        if (run < least || s == 0) {
-            least = run;
-            nearest = s;
-        }
+        const double per_descent = -1.0 / d.z;
+        sheet.run[s] = glm::dot(d, sheet.level) * per_descent;
+        sheet.most_side = std::max(sheet.most_side, std::abs(glm::dot(d, sheet.across) * per_descent));
+        if (sheet.run[s] <= before) return false;
+        before = sheet.run[s];
     }
-    const auto walk = [&](int first, int step) {
-        double reached = 0.0;  // horizontal distance from the nadir
-        for (int s = first; s >= 0 && s < samples; s += step) {
-            const Ray& ray = rays[static_cast<std::size_t>(s)];
-            const double run = std::abs(glm::dot(ray.direction, level));
-            const double from = run > 0.0 ? reached / run * (1.0 - 1e-12) : 0.0;
-            const GroundHit hit = ground.intersect(ray, from, from > 0.0);
-            keep(hit, ground, static_cast<std::size_t>(s), out);
-            if (hit.meets != Meets::sky) reached = std::max(reached, hit.distance_m * run);
-        }
-    };
-    walk(nearest, 1);
-    walk(nearest - 1, -1);
     return true;
+}
+
+/// One side of a sheet, walked away from the nadir. Where the ground along the plane, widened to the band that the rays
+/// can touch, lies below a ray, it lies below every ray farther out: no search needs to look there again.
+class SheetSide {
+public:
+    /// `side` +1: rays of rising run from `first` on; -1: of falling run. `narrow()` false: the band is too wide to pay.
+    SheetSide(const Sheet& sheet, const Ground& ground, int first, int last, int side) : sheet_(sheet), ground_(ground), side_(side) {
+        // A square of this side, turned anyhow, stays within half a cell of its middle.
+        step_ = 0.7 * ground.terrain().spacing_m();
+        const Vec3& origin = sheet.rays.front().origin_m;
+        height_ = origin.z;
+        double least_across = 1e300, most_across = -1e300;
+        least_along_ = 1e300;
+        for (int s = first; side > 0 ? s <= last : s >= last; s += side) {
+            const Vec3& o = sheet.rays[static_cast<std::size_t>(s)].origin_m;
+            const double across = glm::dot(o, sheet.across);
+            least_across = std::min(least_across, across);
+            most_across = std::max(most_across, across);
+            least_along_ = std::min(least_along_, side * glm::dot(o, sheet.level));
+        }
+        const double wander = sheet.most_side * std::max(0.0, height_);  // how far a ray leaves the plane on its way down
+        band_from_ = least_across - wander;
+        band_to_ = most_across + wander;
+        narrow_ = band_to_ - band_from_ <= 16.0 * step_;
+    }
+    [[nodiscard]] bool narrow() const { return narrow_; }
+
+    /// The distance along a ray before which it can meet nothing. Rays must come in the order of the walk.
+    double from(int sample) {
+        const auto s = static_cast<std::size_t>(sample);
+        const double run = side_ * sheet_.run[s];
+        if (run <= 0.0) return 0.0;
+        // Clear of step k while the descent at its far end keeps the ray above the highest surface there.
+        while ((reached_ + 1) * step_ < run * (height_ - highest(reached_))) ++reached_;
+        if (reached_ == 0) return 0.0;
+        const Ray& ray = sheet_.rays[s];
+        const double along = side_ * glm::dot(ray.origin_m, sheet_.level);
+        const double descent = (least_along_ + reached_ * step_ - along) / run;
+        return std::max(0.0, descent / -ray.direction.z * (1.0 - 1e-12));
+    }
+
+private:
+    double highest(int k) {
+        if (k != known_) {
+            known_ = k;
+            float most = 0.0f;
+            const Vec3 middle = side_ * (least_along_ + (k + 0.5) * step_) * sheet_.level;
+            for (double band = band_from_;; band += step_) {
+                const Vec3 p = middle + std::min(band, band_to_) * sheet_.across;
+                most = std::max(most, ground_.highestAbout(p.x, p.y));
+                if (band >= band_to_) break;
+            }
+            highest_ = static_cast<double>(most);
+        }
+        return highest_;
+    }
+
+    const Sheet& sheet_;
+    const Ground& ground_;
+    int side_;
+    double step_ = 1.0, height_ = 0.0, least_along_ = 0.0, band_from_ = 0.0, band_to_ = 0.0;
+    bool narrow_ = false;
+    int reached_ = 0;
+    int known_ = -1;
+    double highest_ = 0.0;
+};
+
+/// Looks of a line whose rays form a sheet; false when they do not.
+bool lookBackSheet(Sheet& sheet, const Ground& ground, LineLooks& out) {
+    if (!makeSheet(sheet)) return false;
+    const int samples = static_cast<int>(sheet.rays.size());
+    const int nadir = static_cast<int>(std::lower_bound(sheet.run.begin(), sheet.run.end(), 0.0) - sheet.run.begin());
+    SheetSide rising(sheet, ground, nadir, samples - 1, 1);
+    SheetSide falling(sheet, ground, nadir - 1, 0, -1);
+    if (!rising.narrow() || !falling.narrow()) return false;
+    const auto keepFrom = [&](SheetSide& side, int s) {
+        const Ray& ray = sheet.rays[static_cast<std::size_t>(s)];
+        const double from = side.from(s);
+        keep(from > 0.0 ? ground.intersectNear(ray, from) : ground.intersect(ray), static_cast<std::size_t>(s), out);
+    };
+    for (int s = nadir; s < samples; ++s) keepFrom(rising, s);
+    for (int s = nadir - 1; s >= 0; --s) keepFrom(falling, s);
+    return true;
+}
+
+/// All rays of a line, one look a sample; the same as lookRay for each.
+void makeRays(const Instrument& instrument, const Motion& motion, const Offset& offset, double lean, bool sweep_motion, int line,
+              std::vector<Ray>& rays) {
+    const std::span<const Vec3> centres = instrument.centreDirections(line);
+    const bool centred = offset.across == 0.0 && offset.along == 0.0 && offset.dwell_share == 0.0;
+    if (!centred || centres.empty() || !motion.steady()) {
+        for (std::size_t s = 0; s < rays.size(); ++s) {
+            rays[s] = lookRay(instrument, motion, offset, lean, sweep_motion, line, static_cast<int>(s));
+        }
+        return;
+    }
+    const Mat3 world_from_platform = motion.at(0.0).world_from_platform;
+    for (std::size_t s = 0; s < rays.size(); ++s) {
+        const double time = sweep_motion ? instrument.lookTime_s(line, static_cast<int>(s), 0.0) : instrument.lineTime_s(line);
+        rays[s] = leaned({motion.positionAt(time), world_from_platform * centres[s]}, lean);
+    }
 }
 
 }  // namespace
@@ -83,15 +181,32 @@ Ray lookRay(const Instrument& instrument, const Motion& motion, const Offset& of
     return leaned({pose.position_m, pose.world_from_platform * look.direction}, lean);
 }
 
+void seeSky(const Ground& ground, LineLooks& looks) {
+    for (std::size_t i = 0; i < looks.meets.size(); ++i) {
+        looks.sky_share[i] = looks.meets[i] == Meets::sky
+                                 ? 0.0f
+                                 : static_cast<float>(ground.skyShare(Vec3(looks.x_m[i], looks.y_m[i], looks.z_m[i]),
+                                                                      Vec3(looks.nx[i], looks.ny[i], looks.nz[i])));
+    }
+}
+
 void lookBack(const Instrument& instrument, const Motion& motion, const Ground& ground, std::span<const Offset> offsets,
               double lean, bool sweep_motion, int line, LineLooks& out) {
     const int n = static_cast<int>(offsets.size());
     out.resize(instrument.samples(), n);
-    if (n == 1 && instrument.lineIsFan() && lookBackFan(instrument, motion, ground, offsets[0], lean, line, out)) return;
+    if (n == 1) {
+        thread_local Sheet sheet;
+        sheet.rays.resize(static_cast<std::size_t>(instrument.samples()));
+        sheet.most_side = 0.0;
+        makeRays(instrument, motion, offsets[0], lean, sweep_motion, line, sheet.rays);
+        if (lookBackSheet(sheet, ground, out)) return;
+        for (std::size_t s = 0; s < sheet.rays.size(); ++s) keep(ground.intersect(sheet.rays[s]), s, out);
+        return;
+    }
     std::size_t i = 0;
     for (int sample = 0; sample < instrument.samples(); ++sample) {
         for (const Offset& offset : offsets) {
-            keep(ground.intersect(lookRay(instrument, motion, offset, lean, sweep_motion, line, sample)), ground, i++, out);
+            keep(ground.intersect(lookRay(instrument, motion, offset, lean, sweep_motion, line, sample)), i++, out);
         }
     }
 }

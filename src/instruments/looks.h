@@ -18,7 +18,7 @@ struct LineLooks {
     int contributions = 1;
     std::vector<float> x_m, y_m, z_m;
     std::vector<float> nx, ny, nz;
-    std::vector<float> sky_share;
+    std::vector<float> sky_share;  ///< filled by seeSky
     std::vector<std::uint16_t> material;
     std::vector<Meets> meets;
 
@@ -30,6 +30,9 @@ struct LineLooks {
 /// displacement alone. Pure: the same arguments give the same looks.
 void lookBack(const Instrument& instrument, const Motion& motion, const Ground& ground, std::span<const Offset> offsets,
               double lean, bool sweep_motion, int line, LineLooks& out);
+
+/// How much of the sky each contribution sees; part of the kept look, since no sun or air changes it.
+void seeSky(const Ground& ground, LineLooks& looks);
 
 /// The world ray of one look, after leaning.
 [[nodiscard]] Ray lookRay(const Instrument& instrument, const Motion& motion, const Offset& offset, double lean,

@@ -28,6 +28,8 @@ PushBroom::PushBroom(const Settings& settings, std::vector<Band> bands, const Fl
     d.scan_period_s = d.line_period_s;
     d.duty_cycle = s.duty_cycle;
     d.dwell_s = d.duty_cycle * d.line_period_s;
+    centres_.reserve(static_cast<std::size_t>(d.samples));
+    for (int sample = 0; sample < d.samples; ++sample) centres_.push_back(direction(sample, Offset{}));
     const double lines = std::max(1.0, std::floor(flight.length_m / flight.speed_m_s / d.line_period_s * (1.0 + 1e-9)));
     if (lines > 1e6) {
         problems.push_back({{"instrument", 0, 0}, "instrument.line_rate", shortText(d.line_rate_Hz, Kind::frequency, 6),
@@ -36,11 +38,14 @@ PushBroom::PushBroom(const Settings& settings, std::vector<Band> bands, const Fl
     d.lines = static_cast<int>(std::min(lines, 1e6));
 }
 
-PlatformLook PushBroom::look(int line, int sample, const Offset& offset) const {
+Vec3 PushBroom::direction(int sample, const Offset& offset) const {
     const Derived& d = derived_;
     const double starboard = (0.5 * d.samples - sample - 0.5 - offset.across) * d.detector_pitch_m;
-    const double forward = offset.along * d.detector_pitch_m;
-    return {focalPlaneDirection(starboard, forward, d.focal_length_m), lookTime_s(line, sample, offset.dwell_share)};
+    return focalPlaneDirection(starboard, offset.along * d.detector_pitch_m, d.focal_length_m);
+}
+
+PlatformLook PushBroom::look(int line, int sample, const Offset& offset) const {
+    return {direction(sample, offset), lookTime_s(line, sample, offset.dwell_share)};
 }
 
 double PushBroom::lookTime_s(int line, int, double dwell_share) const {

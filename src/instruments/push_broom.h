@@ -19,14 +19,18 @@ public:
     PushBroom(const Settings& settings, std::vector<Band> bands, const FlightFrame& flight, Problems& problems);
 
     [[nodiscard]] PlatformLook look(int line, int sample, const Offset& offset) const override;
+    [[nodiscard]] std::span<const Vec3> centreDirections(int) const override { return centres_; }
     [[nodiscard]] double lookTime_s(int line, int sample, double dwell_share) const override;
     [[nodiscard]] double offAxisCosine(int line, int sample) const override;
     [[nodiscard]] int detectorOf(int, int sample) const override { return sample; }
-    [[nodiscard]] bool lineIsFan() const override { return true; }
     [[nodiscard]] bool hasMirror() const override { return false; }
     [[nodiscard]] std::optional<FieldPoint> field(double share, bool curved) const override;
     [[nodiscard]] double lineTime_s(int line) const override { return (line + 0.5) * derived_.line_period_s; }
     [[nodiscard]] double lineDone_s(int line) const override { return lineTime_s(line) + 0.5 * derived_.dwell_s; }
+
+private:
+    [[nodiscard]] Vec3 direction(int sample, const Offset& offset) const;
+    std::vector<Vec3> centres_;
 };
 
 }  // namespace linefall

@@ -69,6 +69,12 @@ WhiskBroom::WhiskBroom(const Settings& settings, std::vector<Band> bands, const 
         refuse("instrument.facets", shortText(*s.facets, Kind::count), "so few facets that facets * FOV is at most 360 deg");
     }
     d.dwell_s = d.scan_period_s * d.duty_cycle * d.sample_step_rad / d.fov_rad;
+    if (problems.empty()) {
+        centres_.reserve(static_cast<std::size_t>(d.lines_at_once) * static_cast<std::size_t>(d.samples));
+        for (int detector = 0; detector < d.lines_at_once; ++detector) {
+            for (int sample = 0; sample < d.samples; ++sample) centres_.push_back(direction(detector, sample, Offset{}, false));
+        }
+    }
     const double scans = std::max(1.0, std::floor(flight.length_m / flight.speed_m_s / d.scan_period_s * (1.0 + 1e-9)));
     if (scans * d.lines_at_once > 1e6) {
         refuse("instrument.line_rate", shortText(d.line_rate_Hz, Kind::frequency, 6), "at most 1 000 000 lines in the flight");
@@ -78,21 +84,26 @@ WhiskBroom::WhiskBroom(const Settings& settings, std::vector<Band> bands, const 
     }
 }
 
-PlatformLook WhiskBroom::look(int line, int sample, const Offset& offset) const {
+Vec3 WhiskBroom::direction(int detector, int sample, const Offset& offset, bool back) const {
     const Derived& d = derived_;
-    const int scan = line / d.lines_at_once;
-    const int detector = line % d.lines_at_once;
-    const bool back = sweep_ == Sweep::two_way && scan % 2 != 0;
-    const double middle = 0.5 * d.samples;
     // The mirror goes on turning during the dwell, by one step in a whole dwell.
     const double turned = offset.dwell_share * (back ? -1.0 : 1.0);
-    const double angle = (middle - sample - 0.5 - turned) * d.sample_step_rad - offset.across * d.ifov_rad;  // starboard positive
+    // Starboard positive.
+    const double angle = (0.5 * d.samples - sample - 0.5 - turned) * d.sample_step_rad - offset.across * d.ifov_rad;
     const double forward = (detector - 0.5 * (d.lines_at_once - 1) + offset.along) * d.ifov_rad;
-    PlatformLook look;
     const double c = std::cos(forward);
-    look.direction = {std::sin(forward), c * std::sin(angle), c * std::cos(angle)};
-    look.time_s = lookTime_s(line, sample, offset.dwell_share);
-    return look;
+    return {std::sin(forward), c * std::sin(angle), c * std::cos(angle)};
+}
+
+PlatformLook WhiskBroom::look(int line, int sample, const Offset& offset) const {
+    const int scan = line / derived_.lines_at_once;
+    const bool back = sweep_ == Sweep::two_way && scan % 2 != 0;
+    return {direction(line % derived_.lines_at_once, sample, offset, back), lookTime_s(line, sample, offset.dwell_share)};
+}
+
+std::span<const Vec3> WhiskBroom::centreDirections(int line) const {
+    const auto samples = static_cast<std::size_t>(derived_.samples);
+    return std::span<const Vec3>(centres_).subspan(static_cast<std::size_t>(line % derived_.lines_at_once) * samples, samples);
 }
 
 double WhiskBroom::lookTime_s(int line, int sample, double dwell_share) const {

@@ -24,17 +24,20 @@ public:
     WhiskBroom(const Settings& settings, std::vector<Band> bands, const FlightFrame& flight, Problems& problems);
 
     [[nodiscard]] PlatformLook look(int line, int sample, const Offset& offset) const override;
+    [[nodiscard]] std::span<const Vec3> centreDirections(int line) const override;
     [[nodiscard]] double lookTime_s(int line, int sample, double dwell_share) const override;
     [[nodiscard]] double offAxisCosine(int, int) const override { return 1.0; }
     [[nodiscard]] int detectorOf(int line, int) const override { return line % derived_.lines_at_once; }
-    [[nodiscard]] bool lineIsFan() const override { return false; }
     [[nodiscard]] bool hasMirror() const override { return true; }
     [[nodiscard]] std::optional<FieldPoint> field(double share, bool curved) const override;
     [[nodiscard]] double lineTime_s(int line) const override;
     [[nodiscard]] double lineDone_s(int line) const override;
 
 private:
+    [[nodiscard]] Vec3 direction(int detector, int sample, const Offset& offset, bool back) const;
+
     Sweep sweep_ = Sweep::one_way;
+    std::vector<Vec3> centres_;  // detector by detector, one a sample
 };
 
 }  // namespace linefall
