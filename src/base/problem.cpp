@@ -10,12 +10,30 @@ std::string Place::text() const {
     return file + ":" + std::to_string(line) + ":" + std::to_string(column);
 }
 
+namespace {
+
+/// What came from an input, fit for a terminal: control characters are spelled out, long text is cut between letters.
+std::string printable(const std::string& text, std::size_t most) {
+    constexpr char digits[] = "0123456789abcdef";
+    std::string out;
+    for (const char c : text) {
+        const auto byte = static_cast<unsigned char>(c);
+        const bool begins_letter = (byte & 0xc0) != 0x80;  // not a later byte of UTF-8
+        if (out.size() >= most && begins_letter) return out + "...";
+        if (byte < 0x20 || byte == 0x7f) out += std::string("\\x") + digits[byte >> 4] + digits[byte & 15];
+        else out += c;
+    }
+    return out;
+}
+
+}  // namespace
+
 std::string Problem::text() const {
-    std::string out = place.text();
-    if (!key.empty()) out += (out.empty() ? "" : ": ") + key;
-    if (!read.empty()) out += ": read " + read;
-    if (!expected.empty()) out += (read.empty() ? ": " : ", ") + std::string("expected ") + expected;
-    if (!nearest.empty()) out += "; did you mean '" + nearest + "'?";
+    std::string out = printable(place.text(), 1000);
+    if (!key.empty()) out += (out.empty() ? "" : ": ") + printable(key, 120);
+    if (!read.empty()) out += ": read " + printable(read, 300);
+    if (!expected.empty()) out += (read.empty() ? ": " : ", ") + std::string("expected ") + printable(expected, 3000);
+    if (!nearest.empty()) out += "; did you mean '" + printable(nearest, 120) + "'?";
     return out;
 }
 

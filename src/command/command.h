@@ -42,14 +42,14 @@ int runFacts(const CommonOptions& options);
 int runWhy(const WhyOptions& options);
 int runSun(const SunOptions& options);
 int runKeys(bool json);
-int runInspect(const std::vector<std::string>& files);
+int runInspect(const std::vector<std::string>& files, bool json);
 int runList(bool json);
 
 /// Reads the command line, runs the command, and turns errors into messages and exit codes. `open_window` is called
 /// when no command is named.
 int runCommandLine(int argc, char** argv, int (*open_window)(const WindowRequest&));
 
-/// Set by Ctrl-C while a command runs.
+/// Set by the first Ctrl-C or SIGTERM while images are formed; the second ends the program as it always does.
 [[nodiscard]] const Cancel& interrupted();
 
 }  // namespace linefall

@@ -12,19 +12,32 @@ namespace {
 
 Cancel interrupt_flag{false};
 
-void onInterrupt(int) { interrupt_flag.store(true, std::memory_order_relaxed); }
+void onInterrupt(int signal) {
+    interrupt_flag.store(true, std::memory_order_relaxed);
+    std::signal(signal, SIG_DFL);
+}
+
+int formInterruptibly(const FormOptions& options) {
+    std::signal(SIGINT, onInterrupt);
+    std::signal(SIGTERM, onInterrupt);
+    return runForm(options);
+}
+
+/// A name or path that is given must not be empty: nothing is a mistake of the caller, a variable unset perhaps.
+std::string notEmpty(const std::string& text) { return text.empty() ? "a name or path is expected" : ""; }
 
 constexpr const char* caution =
     "Linefall is a teaching model: not for survey, navigation, engineering or safety decisions.\n"
     "Never look at the sun through an optic. Flying anything follows local aviation law.";
 
 void addScene(CLI::App& app, SceneRequest& scene, bool place) {
-    if (place) app.add_option("--place", scene.place, "place: a name (linefall list) or the path of a TOML file");
-    app.add_option("--instrument", scene.instruments, "instrument: a name or path; may be given again for a twin flight");
-    app.add_option("--flight", scene.flight, "flight: a name or path");
+    if (place) app.add_option("--place", scene.place, "place: a name (linefall list) or the path of a TOML file")->check(notEmpty);
+    app.add_option("--instrument", scene.instruments, "instrument: a name or path; given again, it flies beside the first")
+        ->allow_extra_args(false)->check(notEmpty);
+    app.add_option("--flight", scene.flight, "flight: a name or path")->check(notEmpty);
     app.add_option("--set", scene.sets, "key=value, for example --set flight.height=\"5 km\"; A.instrument.bits=8 for the first instrument")
         ->allow_extra_args(false);
-    app.add_option("--seed", scene.noise_seed, "seed of the noise alone");
+    app.add_option("--seed", scene.noise_seed, "seed of the noise alone")->check(notEmpty);
     app.add_option("--threads", scene.threads, "threads (0: all processors)")->check(CLI::Range(0, 1024));
 }
 
@@ -48,7 +61,7 @@ int runCommandLine(int argc, char** argv, int (*open_window)(const WindowRequest
 
     FormOptions form;
     CLI::App* form_app = app.add_subcommand("form", "form images and write them to a folder");
-    form_app->add_option("STATE", form.scene.state, "a state file to form again");
+    form_app->add_option("STATE", form.scene.state, "a state file to form again")->check(notEmpty);
     addScene(*form_app, form.scene, true);
     form_app->add_option("--out", form.out, "folder to write to; it is made when it is missing")->required();
     form_app->add_option("--show", form.show, "what the display picture shows: \"true colour\", \"false colour\" or a band's name");
@@ -57,13 +70,13 @@ int runCommandLine(int argc, char** argv, int (*open_window)(const WindowRequest
 
     CommonOptions facts;
     CLI::App* facts_app = app.add_subcommand("facts", "what follows from an instrument and its flight");
-    facts_app->add_option("STATE", facts.scene.state, "a state file");
+    facts_app->add_option("STATE", facts.scene.state, "a state file")->check(notEmpty);
     addScene(*facts_app, facts.scene, true);
     facts_app->add_flag("--json", facts.json, "print JSON");
 
     WhyOptions why;
     CLI::App* why_app = app.add_subcommand("why", "the whole walk of light of one sample");
-    why_app->add_option("STATE", why.scene.state, "a state file");
+    why_app->add_option("STATE", why.scene.state, "a state file")->check(notEmpty);
     addScene(*why_app, why.scene, true);
     why_app->add_option("--sample", why.sample, "column of the sample, 0 is starboard")->required();
     why_app->add_option("--line", why.line, "line of the sample, 0 is first in time")->required();
@@ -86,6 +99,8 @@ int runCommandLine(int argc, char** argv, int (*open_window)(const WindowRequest
     std::vector<std::string> files;
     CLI::App* inspect_app = app.add_subcommand("inspect", "list every problem of scene files");
     inspect_app->add_option("FILE", files, "scene files")->required();
+    bool inspect_json = false;
+    inspect_app->add_flag("--json", inspect_json, "print JSON");
 
     bool list_json = false;
     CLI::App* list_app = app.add_subcommand("list", "places, instruments and flights that come with the program");
@@ -98,21 +113,19 @@ int runCommandLine(int argc, char** argv, int (*open_window)(const WindowRequest
     }
 
     try {
-        std::signal(SIGINT, onInterrupt);
-        if (*form_app) return runForm(form);
+        if (*form_app) return formInterruptibly(form);
         if (*facts_app) return runFacts(facts);
         if (*why_app) return runWhy(why);
         if (*sun_app) return runSun(sun);
         if (*keys_app) return runKeys(keys_json);
-        if (*inspect_app) return runInspect(files);
+        if (*inspect_app) return runInspect(files, inspect_json);
         if (*list_app) return runList(list_json);
-        std::signal(SIGINT, SIG_DFL);
         return open_window(window);
     } catch (const InputError& e) {
         std::cerr << e.what() << '\n';
         return 2;
     } catch (const std::bad_alloc&) {
-        std::cerr << "not enough memory for this image: expected fewer samples, lines, bands or contributions\n";
+        std::cerr << "not enough memory: expected a smaller image (samples, lines, bands, contributions) or place\n";
         return 2;
     } catch (const std::exception& e) {
         std::cerr << "linefall: " << e.what() << '\n';

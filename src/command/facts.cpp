@@ -5,6 +5,7 @@
 
 #include "base/angle.h"
 #include "command/command.h"
+#include "command/json_text.h"
 #include "command/facts_json.h"
 #include "flight/scene_facts.h"
 
@@ -131,7 +132,7 @@ int runFacts(const CommonOptions& options) {
         if (options.json) all.push_back(factsJson(facts, setup.preset, setup.kind));
         else printFacts(facts, setup);
     }
-    if (options.json) std::cout << (all.size() == 1 ? all[0] : all).dump(2) << '\n';
+    if (options.json) std::cout << jsonText(all.size() == 1 ? all[0] : all);
     return 0;
 }
 

@@ -5,6 +5,7 @@
 
 #include "base/angle.h"
 #include "command/command.h"
+#include "command/json_text.h"
 #include "physics/calendar.h"
 #include "physics/sun_position.h"
 
@@ -64,7 +65,7 @@ int runSun(const SunOptions& options) {
         out["sunset"] = day.sunset ? nlohmann::ordered_json(text(day.sunset)) : nlohmann::ordered_json(nullptr);
         out["transit"] = instantText(day.transit, time.utc_offset_s);
         if (!day.reason.empty()) out["reason"] = day.reason;
-        std::cout << out.dump(2) << '\n';
+        std::cout << jsonText(out);
         return 0;
     }
     const auto degrees = [](double rad) { return figuresText(degreesFromRadians(rad), 6) + " deg"; };

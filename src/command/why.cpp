@@ -5,6 +5,7 @@
 
 #include "base/angle.h"
 #include "command/command.h"
+#include "command/json_text.h"
 #include "flight/formation.h"
 
 namespace linefall {
@@ -99,7 +100,7 @@ int runWhy(const WhyOptions& options) {
     const Scene scene = loadScene(request);
     Formation formation(scene, 0);
     const Why why = formation.why(options.line, options.sample);
-    if (options.json) std::cout << whyJson(why, formation.instrument()).dump(2) << '\n';
+    if (options.json) std::cout << jsonText(whyJson(why, formation.instrument()));
     else printWhy(why, formation.instrument());
     return 0;
 }

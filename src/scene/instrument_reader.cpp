@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <set>
 
 #include "scene/scene_files.h"
@@ -10,7 +11,13 @@ namespace {
 Band readBand(const toml::table& table, const std::string& file, Problems& problems) {
     TableReader r(table, file, "band", problems);
     Band b;
-    b.name = r.text("name", "", true);
+    b.name = r.name("name");
+    // The name becomes part of a file's name.
+    const auto plain = [](char c) { return (c >= '0' && c <= '9') || (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || c == ' ' || c == '-' || c == '_'; };
+    if (!std::all_of(b.name.begin(), b.name.end(), plain) || b.name.size() > 40) {
+        r.refuse("name", "'" + b.name + "'", "at most 40 letters a to z, digits, spaces, '-' and '_'");
+        b.name.clear();
+    }
     b.from_um = 1e6 * r.quantity("from", Kind::length, 0.5e-6, 0.25e-6, 4e-6, true);
     b.to_um = 1e6 * r.quantity("to", Kind::length, 0.6e-6, 0.25e-6, 4e-6, true);
     b.edge_um = 1e6 * r.quantity("edge", Kind::length, 0.0, 0.0, 1e-6);
@@ -23,26 +30,28 @@ Band readBand(const toml::table& table, const std::string& file, Problems& probl
 
 }  // namespace
 
-void readInstrumentFile(const std::string& path, InstrumentSetup& setup, Problems& problems) {
-    const auto file = parseTomlFile(path, problems);
-    if (!file) return;
-    TableReader r(*file, path, "", problems);
+void readInstrument(const toml::table& file, const std::string& path, InstrumentSetup& setup, Problems& problems) {
+    TableReader r(file, path, "", problems);
     std::vector<std::string> kinds;
     for (const InstrumentKind& kind : instrumentKinds()) kinds.push_back(kind.name);
     const std::size_t before = problems.size();
     setup.kind = kinds[static_cast<std::size_t>(r.choice("kind", kinds, 0, true))];
+    const bool kind_known = problems.size() == before;
     setup.title = r.text("title", setup.kindOf().title);
     (void)r.text("description", "");
-    for (const toml::table* table : r.tables("band")) setup.bands.push_back(readBand(*table, path, problems));
+    std::set<std::string> names;
+    for (const toml::table* table : r.tables("band")) {
+        setup.bands.push_back(readBand(*table, path, problems));
+        const std::string& name = setup.bands.back().name;
+        if (!name.empty() && !names.insert(name).second) {
+            problems.push_back({placeOf(*table->get("name"), path), "band.name", "'" + name + "' again", "a name that no other band has", ""});
+        }
+    }
     if (setup.bands.empty() || setup.bands.size() > 16) {
         r.refuse("band", std::to_string(setup.bands.size()) + " bands", "1 to 16 tables [[band]] with name, from, to, quantum_efficiency");
     }
-    std::set<std::string> names;
-    for (const Band& band : setup.bands) {
-        if (!names.insert(band.name).second) r.refuse("band", "'" + band.name + "' twice", "a different name for each band");
-    }
-    if (problems.size() != before && !r.has("kind")) return;  // without the kind no key can be judged
-    readSettings(*file, path, "instrument.", setup.kindOf().rows, Layer::preset, {"kind", "title", "description", "band"},
+    if (!kind_known) return;  // without the kind no key can be judged
+    readSettings(file, path, "instrument.", setup.kindOf().rows, Layer::preset, {"kind", "title", "description", "band"},
                  setup.settings, problems);
 }
 

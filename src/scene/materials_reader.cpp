@@ -4,6 +4,7 @@ namespace linefall {
 
 namespace {
 
+constexpr std::size_t most_materials = 255;  // a cell of the terrain names its own by one byte
 constexpr double least_um = 0.2;
 constexpr double most_um = 20.0;
 
@@ -53,15 +54,20 @@ Spectrum readReflectance(TableReader& reader) {
 
 void readMaterials(TableReader& reader, Materials& materials) {
     for (const toml::table* table : reader.tables("material")) {
+        if (materials.size() >= most_materials) {
+            reader.problems().push_back({placeOf(*table, reader.file()), "material", "one more material",
+                                         "at most " + std::to_string(most_materials) + " in all", ""});
+            return;
+        }
         TableReader r(*table, reader.file(), "material", reader.problems());
         Material m;
-        m.name = r.text("name", "", true);
+        m.name = r.name("name");
         m.title = r.text("title", m.name);
         m.source = r.text("source", "the place's own");
         m.water = r.flag("water", false);
         m.reflectance = readReflectance(r);
         for (const Material& other : materials) {
-            if (other.name == m.name) r.refuse("name", "'" + m.name + "'", "a name that no other material has");
+            if (other.name == m.name && !m.name.empty()) r.refuse("name", "'" + m.name + "'", "a name that no other material has");
         }
         r.finish();
         materials.push_back(std::move(m));

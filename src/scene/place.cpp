@@ -1,129 +1,66 @@
 #include "scene/place.h"
 
 #include <algorithm>
-#include <filesystem>
+#include <cmath>
 
-#include "base/angle.h"
-#include "scene/scene.h"
+#include "scene/place_reader.h"
 #include "scene/scene_files.h"
-#include "scene/terrain_reader.h"
+#include "scene/terrain_maker.h"
 
 namespace linefall {
 
 namespace {
 
-constexpr int sine_steps = 96;  // grey materials of a sine grating: steps of about 1 % of its range
+constexpr double most_object_cells = 1e9;  // cells under all objects of a place file: some seconds of work
 
-Object readObject(const toml::table& table, TableReader& parent, const Materials& materials) {
-    TableReader r(table, parent.file(), "object", parent.problems());
-    Object o;
-    o.shape = static_cast<Shape>(r.choice("shape", shapeNames(), 0, true));
-    o.name = r.text("name", "");
-    o.east_m = r.quantity("east", Kind::length, 0.0, -1e6, 1e6, true);
-    o.north_m = r.quantity("north", Kind::length, 0.0, -1e6, 1e6, true);
-    o.height_m = r.quantity("height", Kind::length, 10.0, 0.01, 1e4, true);
-    const bool round = o.shape == Shape::cone || o.shape == Shape::cylinder || o.shape == Shape::dome;
-    if (round) {
-        o.length_m = r.quantity("diameter", Kind::length, 10.0, 0.01, 1e5, true);
-        o.width_m = o.length_m;
-    } else {
-        o.length_m = r.quantity("length", Kind::length, 10.0, 0.01, 1e5, true);
-        o.width_m = r.quantity("width", Kind::length, o.shape == Shape::wall ? 0.3 : o.length_m, 0.01, 1e5);
-        o.heading_rad = r.quantity("heading", Kind::angle, 0.0, -7.0, 7.0);
-    }
-    if (o.shape == Shape::gable) o.eaves_share = r.quantity("eaves", Kind::ratio, 0.6, 0.05, 0.99);
-    const std::string top = r.text("material", "concrete");
-    o.top_material = materialIndex(materials, top, r, "material");
-    o.side_material = materialIndex(materials, r.text("sides", top), r, "sides");
-    r.finish();
-    return o;
-}
-
-Paint readPaint(const toml::table& table, TableReader& parent, Materials& materials) {
-    TableReader r(table, parent.file(), "paint", parent.problems());
-    Paint p;
-    p.pattern = static_cast<Pattern>(r.choice("pattern", patternNames(), 0));
-    p.name = r.text("name", "");
-    p.east_m = r.quantity("east", Kind::length, 0.0, -1e6, 1e6, true);
-    p.north_m = r.quantity("north", Kind::length, 0.0, -1e6, 1e6, true);
-    p.length_m = r.quantity("length", Kind::length, 10.0, 0.01, 1e6, true);
-    p.width_m = r.quantity("width", Kind::length, p.length_m, 0.01, 1e6);
-    p.heading_rad = r.quantity("heading", Kind::angle, 0.0, -7.0, 7.0);
-    if (p.pattern != Pattern::solid) p.period_m = r.quantity("period", Kind::length, 2.0, 1e-3, 1e6, true);
-    if (p.pattern == Pattern::grid) p.line_width_m = r.quantity("line_width", Kind::length, 1.0, 1e-3, 1e5, true);
-    if (p.pattern == Pattern::sine) {
-        const double low = r.quantity("low", Kind::ratio, 0.1, 0.0, 1.0, true);
-        const double high = r.quantity("high", Kind::ratio, 0.9, 0.0, 1.0, true);
-        p.material = static_cast<std::uint16_t>(materials.size());
-        p.count = sine_steps;
-        for (int i = 0; i < sine_steps; ++i) {
-            const double grey = low + (high - low) * (i + 0.5) / sine_steps;
-            materials.push_back({p.name + " grey " + std::to_string(i), "grey of a sine grating", Spectrum::constant(grey), false, "the place's own"});
+/// Objects of the file must stand on the terrain, and not cover it a thousand times.
+void checkObjects(const PlacePlan& plan, const Landscape& land, Problems& problems) {
+    const double east = 0.5 * land.spacing_m * (land.posts_m.columns() - 1);
+    const double north = 0.5 * land.spacing_m * (land.posts_m.rows() - 1);
+    double cells = 0.0;
+    for (std::size_t i = 0; i < plan.objects.size() && !enough(problems); ++i) {
+        const Object& o = plan.objects[i];
+        if (std::abs(o.east_m) > east || std::abs(o.north_m) > north) {
+            problems.push_back({plan.object_places[i], "object.east, object.north", shortText(o.east_m, Kind::length, 6) + ", " + shortText(o.north_m, Kind::length, 6),
+                                "a centre on the terrain: within " + shortText(east, Kind::length, 6) + " east and west, " +
+                                    shortText(north, Kind::length, 6) + " north and south", ""});
         }
-    } else {
-        p.material = materialIndex(materials, r.text("material", "", true), r, "material");
-        if (p.pattern == Pattern::bars) p.other = materialIndex(materials, r.text("other", "", true), r, "other");
+        const double across = 2.0 * o.radius_m();
+        cells += (std::min(across, 2.0 * east) / land.spacing_m + 2.0) * (std::min(across, 2.0 * north) / land.spacing_m + 2.0);
+        if (cells > most_object_cells) {
+            problems.push_back({plan.object_places[i], "object", std::to_string(i + 1) + " objects that cover more than 1000 million cells",
+                                "fewer or smaller objects, or a wider spacing of the terrain", ""});
+            return;
+        }
     }
-    r.finish();
-    return p;
 }
 
 }  // namespace
 
-std::shared_ptr<const PlaceData> loadPlace(const std::string& name_or_path, bool make_ground, int threads) {
-    Problems problems;
-    const std::string path = resolveSceneFile("places", name_or_path, problems);
-    if (!problems.empty()) throw InputError(problems);
-    auto place = std::make_shared<PlaceData>();
-    place->name = name_or_path;
-    readPlace(path, *place, make_ground, threads, problems);
-    if (!problems.empty()) throw InputError(problems);
-    return place;
-}
-
-void readPlace(const std::string& path, PlaceData& place, bool make_ground, int threads, Problems& problems) {
-    const std::string common_path = scenesFolder() + "/materials.toml";
-    if (const auto common = parseTomlFile(common_path, problems)) {
-        TableReader r(*common, common_path, "", problems);
-        readMaterials(r, place.materials);
-        r.finish();
-    }
-    const auto file = parseTomlFile(path, problems);
-    if (!file) return;
-    TableReader r(*file, path, "", problems);
-    place.title = r.text("title", std::filesystem::path(path).stem().string());
-    place.description = r.text("description", "");
-    place.site.latitude_rad = r.quantity("latitude", Kind::angle, 0.0, radiansFromDegrees(-90.0), radiansFromDegrees(90.0));
-    place.site.longitude_rad = r.quantity("longitude", Kind::angle, 0.0, radiansFromDegrees(-180.0), radiansFromDegrees(180.0));
-    place.site.altitude_m = r.quantity("altitude", Kind::length, 0.0, -500.0, 9000.0);
-    place.utc_offset_s = r.quantity("clock", Kind::time, 0.0, -14.0 * 3600.0, 14.0 * 3600.0);
-    readMaterials(r, place.materials);
-    if (place.materials.size() > 255) r.refuse("material", std::to_string(place.materials.size()) + " materials", "at most 255 in all");
-    const std::uint16_t beyond = materialIndex(place.materials, r.text("beyond", "water"), r, "beyond");
-    std::vector<Object> objects;
-    for (const toml::table* table : r.tables("object")) objects.push_back(readObject(*table, r, place.materials));
-    std::vector<Paint> paints;
-    for (const toml::table* table : r.tables("paint")) paints.push_back(readPaint(*table, r, place.materials));
-    if (place.materials.size() > 60000) r.refuse("paint", "too many sine gratings", "at most 600 of them");
-    r.know("flight");
-    const toml::table* terrain = r.table("terrain");
-    if (terrain == nullptr) {
-        if (!r.has("terrain")) r.refuse("terrain", "", "a table [terrain]; it is missing");
-        r.finish();
-        return;
-    }
-    r.finish();
-    if (!make_ground) return;
-    TableReader t(*terrain, path, "terrain", problems);
+void makeGround(PlacePlan& plan, int threads, Problems& problems) {
     try {
-        Landscape land = readTerrain(t, place.materials, threads);
-        if (!problems.empty() || land.posts_m.empty()) return;
-        land.objects.insert(land.objects.end(), objects.begin(), objects.end());
-        place.ground = std::make_shared<Ground>(HeightField(std::move(land.posts_m), land.spacing_m), std::move(land.materials),
-                                                std::move(land.objects), beyond, std::move(paints));
+        Landscape land = makeTerrain(plan.terrain, plan.data.materials, threads, problems);
+        if (problems.empty()) checkObjects(plan, land, problems);
+        if (!problems.empty()) return;
+        land.objects.insert(land.objects.end(), plan.objects.begin(), plan.objects.end());
+        plan.data.ground = std::make_shared<Ground>(HeightField(std::move(land.posts_m), land.spacing_m), std::move(land.materials),
+                                                    std::move(land.objects), plan.beyond, std::move(plan.paints));
     } catch (const InputError& e) {
         problems.insert(problems.end(), e.problems().begin(), e.problems().end());
     }
+}
+
+std::shared_ptr<const PlaceData> loadPlace(const std::string& name_or_path, bool make_ground, int threads) {
+    Problems problems;
+    PlacePlan plan;
+    const std::string path = resolveSceneFile("places", name_or_path, problems);
+    if (problems.empty()) {
+        if (const auto file = parseTomlFile(path, problems)) readPlace(*file, path, plan, problems);
+    }
+    if (problems.empty() && make_ground) makeGround(plan, threads, problems);
+    if (!problems.empty()) throw InputError(problems);
+    plan.data.name = name_or_path;
+    return std::make_shared<PlaceData>(std::move(plan.data));
 }
 
 }  // namespace linefall

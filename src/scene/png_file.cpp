@@ -6,6 +6,7 @@
 #include <csetjmp>
 #include <cstdio>
 #include <cstring>
+#include <filesystem>
 #include <memory>
 
 namespace linefall {
@@ -38,9 +39,10 @@ void onWarning(png_structp, png_const_charp) {}
 struct Header {
     png_uint_32 columns = 0, rows = 0;
     int bits = 0, colour = 0;
+    friend bool operator==(const Header&, const Header&) = default;
 };
 
-/// Reads the header, then (when `rows` is given) all rows. Returns false with message.text set.
+/// Reads the header; when `rows` is given, all rows of a file that must have the given header. Returns false with message.text set.
 bool readAll(std::FILE* file, Message& message, Header& header, png_bytep* rows) {
     png_structp png = png_create_read_struct(PNG_LIBPNG_VER_STRING, &message, onError, onWarning);
     if (png == nullptr) return false;
@@ -53,8 +55,12 @@ bool readAll(std::FILE* file, Message& message, Header& header, png_bytep* rows)
     png_set_chunk_malloc_max(png, 8000000);
     png_init_io(png, file);
     png_read_info(png, info);
-    png_get_IHDR(png, info, &header.columns, &header.rows, &header.bits, &header.colour, nullptr, nullptr, nullptr);
-    if (rows != nullptr) {
+    Header found;
+    png_get_IHDR(png, info, &found.columns, &found.rows, &found.bits, &found.colour, nullptr, nullptr, nullptr);
+    if (rows == nullptr) {
+        header = found;
+    } else {
+        if (!(found == header)) png_error(png, "the file changed while it was read");
         if (header.bits == 16) png_set_swap(png);  // file order is big-endian
         png_set_interlace_handling(png);
         png_read_update_info(png, info);
@@ -93,23 +99,7 @@ bool writeAll(std::FILE* file, Message& message, const WriteJob& job) {
     return true;
 }
 
-/// Opens PATH.part, lets `write` fill it, and renames it; on any failure the part is removed.
-template <class Write>
-void wholeOrNothing(const std::string& path, const Write& write) {
-    const std::string part = path + ".part";
-    File file(std::fopen(part.c_str(), "wb"));
-    if (!file) refuse(path, std::strerror(errno), "a folder that can be written to");
-    std::string failure = write(file.get());
-    if (failure.empty() && (std::fflush(file.get()) != 0 || std::ferror(file.get()) != 0)) failure = std::strerror(errno);
-    if (std::fclose(file.release()) != 0 && failure.empty()) failure = std::strerror(errno);
-    if (failure.empty() && std::rename(part.c_str(), path.c_str()) != 0) failure = std::strerror(errno);
-    if (!failure.empty()) {
-        std::remove(part.c_str());
-        refuse(path, failure, "room to write the whole file");
-    }
-}
-
-void writeRows(const std::string& path, WriteJob job, const std::vector<png_const_bytep>& rows, const std::vector<PngText>& texts) {
+void writeRows(WholeFiles& files, const std::string& path, WriteJob job, const std::vector<png_const_bytep>& rows, const std::vector<PngText>& texts) {
     std::vector<png_text> chunks(texts.size());
     for (std::size_t i = 0; i < texts.size(); ++i) {
         chunks[i].compression = PNG_TEXT_COMPRESSION_NONE;
@@ -120,7 +110,7 @@ void writeRows(const std::string& path, WriteJob job, const std::vector<png_cons
     job.row_pointers = rows.data();
     job.texts = chunks.data();
     job.text_count = static_cast<int>(chunks.size());
-    wholeOrNothing(path, [&](std::FILE* file) -> std::string {
+    files.add(path, [&](std::FILE* file) -> std::string {
         Message message;
         if (writeAll(file, message, job)) return "";
         return message.text[0] != '\0' ? message.text : "no memory";
@@ -131,11 +121,16 @@ void writeRows(const std::string& path, WriteJob job, const std::vector<png_cons
 
 GreyPicture readGreyPng(const std::string& path, int least, int most) {
     const std::string limits = "a grey PNG of 8 or 16 bits, " + std::to_string(least) + " to " + std::to_string(most) + " pixels a side";
+    std::error_code error;
+    const std::filesystem::file_status status = std::filesystem::status(path, error);
+    if (status.type() == std::filesystem::file_type::not_found) refuse(path, "no such file", limits);
+    if (!error && !std::filesystem::is_regular_file(status)) refuse(path, "a folder or device", limits);
     File file(std::fopen(path.c_str(), "rb"));
     if (!file) refuse(path, std::strerror(errno), limits);
     Message message;
     Header header;
-    if (!readAll(file.get(), message, header, nullptr)) refuse(path, message.text, limits);
+    const auto refuseBroken = [&] { refuse(path, std::string("a broken PNG (") + (message.text[0] != '\0' ? message.text : "no memory") + ")", limits); };
+    if (!readAll(file.get(), message, header, nullptr)) refuseBroken();
     const auto outside = [&](png_uint_32 n) { return n < static_cast<png_uint_32>(least) || n > static_cast<png_uint_32>(most); };
     if (outside(header.columns) || outside(header.rows)) {
         refuse(path, std::to_string(header.columns) + " x " + std::to_string(header.rows) + " pixels", limits);
@@ -144,44 +139,35 @@ GreyPicture readGreyPng(const std::string& path, int least, int most) {
     if (header.bits != 8 && header.bits != 16) refuse(path, std::to_string(header.bits) + " bits", limits);
 
     GreyPicture picture{Raster<std::uint16_t>(static_cast<int>(header.columns), static_cast<int>(header.rows)), header.bits};
-    std::vector<png_byte> bytes(picture.values.size() * static_cast<std::size_t>(header.bits / 8));
-    const std::size_t pitch = static_cast<std::size_t>(header.columns) * static_cast<std::size_t>(header.bits / 8);
+    // 16 bits are read in place; 8 bits into the second half of each row, then spread from its beginning.
+    const std::size_t spare = header.bits == 16 ? 0 : header.columns;
     std::vector<png_bytep> rows(header.rows);
-    for (std::size_t r = 0; r < rows.size(); ++r) rows[r] = bytes.data() + r * pitch;
+    for (std::size_t r = 0; r < rows.size(); ++r) {
+        rows[r] = reinterpret_cast<png_bytep>(picture.values.row(static_cast<int>(r)).data()) + spare;
+    }
     std::rewind(file.get());
-    if (!readAll(file.get(), message, header, rows.data())) refuse(path, message.text, limits);
-    for (std::size_t i = 0; i < picture.values.size(); ++i) {
-        if (header.bits == 8) {
-            picture.values.values()[i] = bytes[i];
-        } else {
-            std::uint16_t value;
-            std::memcpy(&value, bytes.data() + 2 * i, 2);
-            picture.values.values()[i] = value;
-        }
+    if (!readAll(file.get(), message, header, rows.data())) refuseBroken();
+    for (std::size_t r = 0; header.bits == 8 && r < rows.size(); ++r) {
+        const std::span<std::uint16_t> row = picture.values.row(static_cast<int>(r));
+        for (std::size_t c = 0; c < row.size(); ++c) row[c] = rows[r][c];
     }
     return picture;
 }
 
-void writePng8(const std::string& path, int columns, int rows, int channels, std::span<const std::uint8_t> pixels,
-               const std::vector<PngText>& texts) {
+void writePng8(WholeFiles& files, const std::string& path, int columns, int rows, int channels,
+               std::span<const std::uint8_t> pixels, const std::vector<PngText>& texts) {
     std::vector<png_const_bytep> pointers(static_cast<std::size_t>(rows));
     const std::size_t pitch = static_cast<std::size_t>(columns) * static_cast<std::size_t>(channels);
     for (std::size_t r = 0; r < pointers.size(); ++r) pointers[r] = pixels.data() + r * pitch;
-    writeRows(path, {columns, rows, 8, channels == 1 ? PNG_COLOR_TYPE_GRAY : PNG_COLOR_TYPE_RGB, nullptr, nullptr, 0}, pointers, texts);
+    writeRows(files, path, {columns, rows, 8, channels == 1 ? PNG_COLOR_TYPE_GRAY : PNG_COLOR_TYPE_RGB, nullptr, nullptr, 0}, pointers, texts);
 }
 
-void writePng16(const std::string& path, const Raster<std::uint16_t>& values, const std::vector<PngText>& texts) {
+void writePng16(WholeFiles& files, const std::string& path, const Raster<std::uint16_t>& values, const std::vector<PngText>& texts) {
     std::vector<png_const_bytep> pointers(static_cast<std::size_t>(values.rows()));
     for (std::size_t r = 0; r < pointers.size(); ++r) {
         pointers[r] = reinterpret_cast<png_const_bytep>(values.row(static_cast<int>(r)).data());
     }
-    writeRows(path, {values.columns(), values.rows(), 16, PNG_COLOR_TYPE_GRAY, nullptr, nullptr, 0}, pointers, texts);
-}
-
-void writeWhole(const std::string& path, const std::string& text) {
-    wholeOrNothing(path, [&](std::FILE* file) -> std::string {
-        return std::fwrite(text.data(), 1, text.size(), file) == text.size() ? "" : std::strerror(errno);
-    });
+    writeRows(files, path, {values.columns(), values.rows(), 16, PNG_COLOR_TYPE_GRAY, nullptr, nullptr, 0}, pointers, texts);
 }
 
 }  // namespace linefall

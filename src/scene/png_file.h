@@ -1,5 +1,6 @@
 #pragma once
-// The door for PNG files, both ways. Hostile files end in an InputError; written files appear whole or not at all.
+// The door for PNG files, both ways. Hostile files end in an InputError; written files appear whole or not at all
+// (scene/whole_files.h).
 
 #include <cstdint>
 #include <span>
@@ -8,6 +9,7 @@
 
 #include "base/problem.h"
 #include "base/raster.h"
+#include "scene/whole_files.h"
 
 namespace linefall {
 
@@ -26,12 +28,9 @@ struct PngText {
 };
 
 /// Writes 8-bit pixels, `channels` 1 (grey) or 3 (colour), row by row from the top.
-void writePng8(const std::string& path, int columns, int rows, int channels, std::span<const std::uint8_t> pixels,
-               const std::vector<PngText>& texts = {});
+void writePng8(WholeFiles& files, const std::string& path, int columns, int rows, int channels,
+               std::span<const std::uint8_t> pixels, const std::vector<PngText>& texts = {});
 /// Writes 16-bit grey.
-void writePng16(const std::string& path, const Raster<std::uint16_t>& values, const std::vector<PngText>& texts = {});
-
-/// Writes a text file, whole or not at all.
-void writeWhole(const std::string& path, const std::string& text);
+void writePng16(WholeFiles& files, const std::string& path, const Raster<std::uint16_t>& values, const std::vector<PngText>& texts = {});
 
 }  // namespace linefall

@@ -4,10 +4,10 @@
 #include <filesystem>
 #include <map>
 #include <mutex>
+#include <set>
 
 #include "base/angle.h"
 #include "physics/atmosphere.h"
-#include "physics/calendar.h"
 #include "physics/effects.h"
 #include "physics/noise.h"
 #include "scene/scene_files.h"
@@ -58,65 +58,7 @@ const Parameter* findRow(const std::vector<Parameter>& rows, const std::string& 
     return found == rows.end() ? nullptr : &*found;
 }
 
-bool isSeed(const std::string& key) { return key.size() >= 5 && key.compare(key.size() - 5, 5, ".seed") == 0; }
-
-/// What a declared row cannot say: seeds are whole numbers, a time is RFC 3339.
-void checkTexts(const Settings& settings, Problems& problems) {
-    for (const auto& [key, setting] : settings.all()) {
-        const std::string* text = std::get_if<std::string>(&setting.value);
-        if (text == nullptr) continue;
-        if (isSeed(key) && (text->empty() || text->size() > 19 || text->find_first_not_of("0123456789") != std::string::npos)) {
-            problems.push_back({setting.place, key, "'" + *text + "'", "a whole number of at most 19 digits", ""});
-        }
-        if (key == "sun.time" && !text->empty()) {
-            if (const ParsedInstant parsed = parseInstant(*text); !parsed.ok()) {
-                problems.push_back({setting.place, key, "'" + *text + "'", parsed.error, ""});
-            }
-        }
-    }
-}
-
-/// One "key=value" of --set; "A." or "B." in front of an instrument key names the first or second instrument.
-void giveSet(const std::string& text, int index, Scene& scene, Problems& problems) {
-    const Place place{"--set", 1, index + 1};
-    const std::size_t equals = text.find('=');
-    if (equals == std::string::npos) {
-        problems.push_back({place, "", "'" + text + "'", "key=value, for example flight.height=\"5 km\"", ""});
-        return;
-    }
-    std::string key = text.substr(0, equals);
-    const std::string value = text.substr(equals + 1);
-    std::size_t first = 0;
-    std::size_t last = scene.instruments.size();
-    if (key.size() > 2 && key[1] == '.' && key[0] >= 'A' && key[0] <= 'Z') {
-        first = static_cast<std::size_t>(key[0] - 'A');
-        key = key.substr(2);
-        if (first >= last) {
-            problems.push_back({place, text.substr(0, equals), "no such instrument", "A for the first of " + std::to_string(last), ""});
-            return;
-        }
-        last = first + 1;
-    }
-    if (const Parameter* row = findSceneRow(key)) {
-        if (const auto read = readValue(*row, value, place, problems)) scene.settings.give(*row, {*read, place, Layer::user}, problems);
-        return;
-    }
-    bool known = false;
-    std::vector<std::string> names;
-    for (const Parameter& row : sceneRows()) names.push_back(row.key);
-    for (std::size_t i = first; i < last; ++i) {
-        InstrumentSetup& setup = scene.instruments[i];
-        for (const Parameter& row : setup.kindOf().rows) names.push_back(row.key);
-        const Parameter* row = findInstrumentRow(setup.kindOf(), key);
-        if (row == nullptr) continue;
-        Problems found;
-        if (const auto read = readValue(*row, value, place, found)) setup.settings.give(*row, {*read, place, Layer::user}, found);
-        // The same mistake is told once, however many instruments know the key.
-        if (!known) problems.insert(problems.end(), found.begin(), found.end());
-        known = true;
-    }
-    if (!known) problems.push_back({place, key, "an unknown key", "a declared key (linefall keys lists them)", nearestName(key, names)});
-}
+constexpr std::size_t most_instruments = 26;  // A to Z
 
 struct StateNames {
     std::string place, flight;
@@ -129,18 +71,28 @@ const std::vector<std::string>& settingTables() {
     return names;
 }
 
-StateNames readStateNames(TableReader& r) {
+/// A name or path in a state.
+std::string stateName(TableReader& r, const std::string& key, const std::string& folder, bool required) {
+    const std::string name = r.text(key, "", required);
+    if (r.has(key) && r.raw().get(key)->is_string() && name.empty()) r.refuse(key, "''", "a name or path");
+    return locatedScene(name, folder);
+}
+
+StateNames readStateNames(TableReader& r, const std::string& folder) {
     StateNames names;
-    (void)r.whole("linefall", 1, 1, 1, true);
-    names.place = r.text("place", "");
-    names.flight = r.text("flight_plan", "");
+    const toml::node* version = r.node("linefall");
+    if (version == nullptr || version->value_exact<std::int64_t>() != 1) {
+        r.refuse("linefall", version == nullptr ? "" : writtenAs(*version), "linefall = 1: this program reads states of version 1");
+    }
+    names.place = stateName(r, "place", folder, false);
+    names.flight = stateName(r, "flight_plan", folder, false);
     for (const toml::table* table : r.tables("instrument")) {
-        const toml::node* preset = table->get("preset");
-        if (preset == nullptr || !preset->is_string()) {
-            r.problems().push_back({placeOf(*table, r.file()), "instrument.preset", "", "the name or path of an instrument; it is missing", ""});
-            continue;
+        if (names.presets.size() == most_instruments) {
+            r.refuse("instrument", "one more instrument", "at most " + std::to_string(most_instruments) + " instruments");
+            break;
         }
-        names.presets.push_back(preset->value_or(std::string()));
+        TableReader instrument(*table, r.file(), "instrument", r.problems());
+        names.presets.push_back(stateName(instrument, "preset", folder, true));
         names.tables.push_back(table);
     }
     for (const std::string& name : settingTables()) r.know(name);
@@ -164,90 +116,94 @@ const Parameter* findSceneRow(const std::string& key) { return findRow(sceneRows
 
 const Parameter* findInstrumentRow(const InstrumentKind& kind, const std::string& key) { return findRow(kind.rows, key); }
 
-void readFlightFile(const std::string& path, Settings& settings, Problems& problems) {
-    const auto file = parseTomlFile(path, problems);
-    if (!file) return;
-    TableReader r(*file, path, "", problems);
+void readFlight(const toml::table& file, const std::string& path, Layer layer, Settings& settings, Problems& problems) {
+    TableReader r(file, path, "", problems);
     (void)r.text("title", "");
     (void)r.text("description", "");
-    readSettings(*file, path, "flight.", flightKeys().rows(), Layer::preset, {"title", "description", "sun"}, settings, problems);
-    if (const toml::table* sun = r.table("sun")) readSettings(*sun, path, "sun.", sunKeys().rows(), Layer::preset, {}, settings, problems);
+    readSettings(file, path, "flight.", flightKeys().rows(), layer, {"title", "description", "sun"}, settings, problems);
+    if (const toml::table* sun = r.table("sun")) readSettings(*sun, path, "sun.", sunKeys().rows(), layer, {}, settings, problems);
 }
 
-Scene loadScene(const SceneRequest& request) {
+namespace {
+
+bool hasSun(const Settings& settings) {
+    return std::any_of(settings.all().begin(), settings.all().end(), [](const auto& entry) { return entry.first.rfind("sun.", 0) == 0; });
+}
+
+/// The flight that goes with a place: the one of its name, else the straight one.
+std::string flightOf(const std::string& place_name) {
+    std::error_code error;
+    const std::string own = std::filesystem::path(place_name).stem().string();
+    return std::filesystem::is_regular_file(scenesFolder() + "/flights/" + own + ".toml", error) ? own : "straight";
+}
+
+/// The tables of a state. A flight that was asked for in its place keeps its own keys, and its own sun where it has one.
+void readStateSettings(const toml::table& state, const std::string& path, const std::set<std::string>& without, Scene& scene, Problems& problems) {
+    for (const std::string& name : settingTables()) {
+        const toml::node* node = state.get(name);
+        if (node == nullptr || without.count(name) != 0) continue;
+        if (const toml::table* table = node->as_table()) {
+            readSettings(*table, path, name + ".", sceneRows(), Layer::scene, {}, scene.settings, problems);
+        } else {
+            problems.push_back({placeOf(*node, path), name, writtenAs(*node), "a table [" + name + "]", ""});
+        }
+    }
+}
+
+InstrumentSetup readSetup(const std::string& preset, Problems& problems) {
+    InstrumentSetup setup;
+    setup.preset = preset;
+    setup.kind = instrumentKinds().front().name;
+    const std::string path = resolveSceneFile("instruments", preset, problems);
+    if (path.empty()) return setup;
+    if (const auto file = parseTomlFile(path, problems)) readInstrument(*file, path, setup, problems);
+    return setup;
+}
+
+Scene load(const toml::table* state, const std::string& state_path, const SceneRequest& request) {
     Scene scene;
     Problems problems;
-    std::optional<toml::table> state;
     StateNames names;
-    if (!request.state.empty()) {
-        state = parseTomlFile(request.state, problems);
-        if (!state) throw InputError(problems);
-        TableReader r(*state, request.state, "", problems);
-        names = readStateNames(r);
+    if (state != nullptr) {
+        TableReader r(*state, state_path, "", problems);
+        std::error_code error;
+        names = readStateNames(r, std::filesystem::absolute(state_path, error).parent_path().string());
         r.finish();
     }
-    const auto chosen = [](const std::string& asked, const std::string& stated, const char* standard) {
-        return !asked.empty() ? asked : !stated.empty() ? stated : std::string(standard);
-    };
     // A flight of the same name goes with a place, unless another is asked for.
-    const std::string place_name = chosen(request.place, names.place, "island");
-    scene.flight = chosen(request.flight, request.place.empty() ? names.flight : "", "");
-    if (scene.flight.empty()) {
-        const std::string own = std::filesystem::path(place_name).stem().string();
-        scene.flight = std::filesystem::exists(scenesFolder() + "/flights/" + own + ".toml") ? own : "straight";
-    }
+    const std::string place_name = locatedScene(!request.place.empty() ? request.place : !names.place.empty() ? names.place : "island", "");
+    const bool own_flight = request.flight.empty() && request.place.empty() && !names.flight.empty();
+    scene.flight = own_flight ? names.flight : !request.flight.empty() ? locatedScene(request.flight, "") : flightOf(place_name);
     if (const std::string path = resolveSceneFile("flights", scene.flight, problems); !path.empty()) {
-        readFlightFile(path, scene.settings, problems);
+        if (const auto file = parseTomlFile(path, problems)) readFlight(*file, path, Layer::preset, scene.settings, problems);
     }
 
-    std::vector<std::string> presets = request.instruments;
-    const bool own_instruments = presets.empty() && !names.presets.empty();
-    if (own_instruments) presets = names.presets;
+    const bool own_instruments = request.instruments.empty() && !names.presets.empty();
+    std::vector<std::string> presets = own_instruments ? names.presets : request.instruments;
     if (presets.empty()) presets = {"whisk-broom", "push-broom"};
-    if (presets.size() > 26) problems.push_back({{"", 0, 0}, "instrument", std::to_string(presets.size()), "at most 26 instruments", ""});
-    for (const std::string& preset : presets) {
-        InstrumentSetup setup;
-        setup.preset = preset;
-        setup.kind = instrumentKinds().front().name;
-        if (const std::string path = resolveSceneFile("instruments", preset, problems); !path.empty()) {
-            readInstrumentFile(path, setup, problems);
-        }
-        scene.instruments.push_back(std::move(setup));
+    if (presets.size() > most_instruments) {
+        problems.push_back({{"--instrument", 0, 0}, "", std::to_string(presets.size()) + " instruments", "at most " + std::to_string(most_instruments), ""});
+        presets.resize(most_instruments);
     }
-    if (state) {
-        for (const std::string& name : settingTables()) {
-            const toml::node* node = state->get(name);
-            if (node == nullptr) continue;
-            if (const toml::table* table = node->as_table()) {
-                readSettings(*table, request.state, name + ".", sceneRows(), Layer::scene, {}, scene.settings, problems);
-            } else {
-                problems.push_back({placeOf(*node, request.state), name, writtenAs(*node), "a table [" + name + "]", ""});
-            }
-        }
-        if (own_instruments) {
-            for (std::size_t i = 0; i < names.tables.size(); ++i) {
-                readSettings(*names.tables[i], request.state, "instrument.", scene.instruments[i].kindOf().rows, Layer::scene,
-                             {"preset"}, scene.instruments[i].settings, problems);
-            }
+    for (const std::string& preset : presets) scene.instruments.push_back(readSetup(locatedScene(preset, ""), problems));
+    if (state != nullptr) {
+        std::set<std::string> without;
+        if (!request.flight.empty() || !request.place.empty()) without = hasSun(scene.settings) ? std::set<std::string>{"flight", "sun"} : std::set<std::string>{"flight"};
+        readStateSettings(*state, state_path, without, scene, problems);
+        for (std::size_t i = 0; own_instruments && i < names.tables.size(); ++i) {
+            readSettings(*names.tables[i], state_path, "instrument.", scene.instruments[i].kindOf().rows, Layer::scene, {"preset"},
+                         scene.instruments[i].settings, problems);
         }
     }
-    for (std::size_t i = 0; i < request.sets.size(); ++i) giveSet(request.sets[i], static_cast<int>(i), scene, problems);
+    for (std::size_t i = 0; i < request.sets.size() && !enough(problems); ++i) giveSet(request.sets[i], static_cast<int>(i), scene, problems);
     if (!request.noise_seed.empty()) {
         scene.settings.give(*findSceneRow("noise.seed"), {Value{request.noise_seed}, {"--seed", 0, 0}, Layer::user}, problems);
     }
     checkTexts(scene.settings, problems);
     for (const InstrumentSetup& setup : scene.instruments) checkTexts(setup.settings, problems);
-
-    if (problems.empty()) {  // geometry can be judged only when every value is sound
-        for (std::size_t i = 0; i < scene.instruments.size(); ++i) (void)makeInstrument(scene, i, problems);
-        try {
-            (void)Motion(scene.flightSettings());
-        } catch (const InputError& e) {
-            problems.insert(problems.end(), e.problems().begin(), e.problems().end());
-        }
-    }
-    try {
-        scene.place = request.needs_ground ? loadPlaceOnce(place_name, request.threads) : loadPlace(place_name, false);
+    if (problems.empty()) checkGeometry(scene, request.needs_ground, problems);
+    try {  // with problems the place is read, for its own, but not made
+        scene.place = request.needs_ground && problems.empty() ? loadPlaceOnce(place_name, request.threads) : loadPlace(place_name, false);
     } catch (const InputError& e) {
         problems.insert(problems.end(), e.problems().begin(), e.problems().end());
     }
@@ -255,11 +211,16 @@ Scene loadScene(const SceneRequest& request) {
     return scene;
 }
 
-std::unique_ptr<Instrument> makeInstrument(const Scene& scene, std::size_t index, Problems& problems) {
-    const InstrumentSetup& setup = scene.instruments.at(index);
-    const FlightSettings flight = scene.flightSettings();
-    return setup.kindOf().make(setup.settings, setup.bands,
-                               {flight.height_m, flight.speed_m_s, flight.length_m, scene.earthRadius_m()}, problems);
+}  // namespace
+
+Scene loadState(const toml::table& state, const std::string& path, const SceneRequest& request) { return load(&state, path, request); }
+
+Scene loadScene(const SceneRequest& request) {
+    if (request.state.empty()) return load(nullptr, "", request);
+    Problems problems;
+    const auto state = parseTomlFile(request.state, problems);
+    if (!state) throw InputError(problems);
+    return load(&*state, request.state, request);
 }
 
 }  // namespace linefall

@@ -58,6 +58,11 @@ struct SceneRequest {
     int threads = 0;
 };
 
+/// An image may take so much memory while it is formed: counts, radiances, kept looks.
+constexpr double most_image_bytes = 8.0 * 1024 * 1024 * 1024;
+/// Bytes that forming the image of an instrument takes.
+[[nodiscard]] double imageBytes(const Scene& scene, const Instrument& instrument);
+
 /// Loads everything that the request names. Throws InputError with all problems of all files and settings.
 [[nodiscard]] Scene loadScene(const SceneRequest& request);
 
@@ -71,8 +76,10 @@ struct SceneRequest {
 /// Makes the instrument of a setup for the scene's flight; problems of geometry are added.
 [[nodiscard]] std::unique_ptr<Instrument> makeInstrument(const Scene& scene, std::size_t index, Problems& problems);
 
-/// The scene as a state file: opened again it gives the same scene.
-[[nodiscard]] std::string stateText(const Scene& scene);
+/// The scene as a state file: opened again it gives the same scene. Paths are written for a state that lies in `folder`:
+/// relative to it while that needs no more than one step up, else absolute. Relative paths in a state are looked for in the
+/// state's folder first, then in the working directory.
+[[nodiscard]] std::string stateText(const Scene& scene, const std::string& folder = "");
 
 /// Every problem of a scene file of any kind (state, place, instrument, flight). Empty: it is sound.
 [[nodiscard]] Problems inspectFile(const std::string& path);

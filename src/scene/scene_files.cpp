@@ -27,17 +27,33 @@ std::string scenesFolder() {
     return folder;
 }
 
+bool isScenePath(const std::string& name) {
+    return name.find('/') != std::string::npos || (name.size() > 5 && name.compare(name.size() - 5, 5, ".toml") == 0);
+}
+
+std::string locatedScene(const std::string& name_or_path, const std::string& folder) {
+    if (!isScenePath(name_or_path) || name_or_path.find('\0') != std::string::npos) return name_or_path;
+    std::error_code error;
+    const fs::path named(name_or_path);
+    if (!folder.empty() && named.is_relative()) {
+        const fs::path beside = fs::path(folder) / named;
+        if (fs::is_regular_file(beside, error)) return fs::absolute(beside, error).lexically_normal().string();
+    }
+    const fs::path absolute = fs::absolute(named, error);
+    return error ? name_or_path : absolute.lexically_normal().string();
+}
+
 std::string resolveSceneFile(const std::string& folder, const std::string& name_or_path, Problems& problems) {
     std::error_code error;
-    const bool looks_like_path = name_or_path.find('/') != std::string::npos ||
-                                 (name_or_path.size() > 5 && name_or_path.compare(name_or_path.size() - 5, 5, ".toml") == 0);
-    if (looks_like_path) {
+    const bool whole = name_or_path.find('\0') == std::string::npos;
+    if (whole && isScenePath(name_or_path)) {
         if (fs::is_regular_file(name_or_path, error)) return name_or_path;
-        problems.push_back({{name_or_path, 0, 0}, "", "no such file", "a scene file (.toml)", ""});
+        problems.push_back({{name_or_path, 0, 0}, "", error && error != std::errc::no_such_file_or_directory ? error.message() : "no such file",
+                            "a scene file (.toml)", ""});
         return "";
     }
     const std::string path = scenesFolder() + "/" + folder + "/" + name_or_path + ".toml";
-    if (name_or_path.find_first_of("\\\0") == std::string::npos && fs::is_regular_file(path, error)) return path;
+    if (whole && !name_or_path.empty() && fs::is_regular_file(path, error)) return path;
     std::vector<std::string> names;
     std::string list;
     for (const Listed& listed : listScenes(folder)) {
@@ -63,78 +79,6 @@ std::vector<Listed> listScenes(const std::string& folder) {
         out.push_back(std::move(listed));
     }
     std::sort(out.begin(), out.end(), [](const Listed& a, const Listed& b) { return a.name < b.name; });
-    return out;
-}
-
-Problems inspectFile(const std::string& path) {
-    Problems problems;
-    const auto file = parseTomlFile(path, problems);
-    if (!file) return problems;
-    // A file tells its kind by the key that only that kind must have.
-    if (file->contains("linefall")) {
-        try {
-            SceneRequest request;
-            request.state = path;
-            (void)loadScene(request);
-        } catch (const InputError& e) {
-            problems = e.problems();
-        }
-    } else if (file->contains("terrain")) {
-        PlaceData place;
-        readPlace(path, place, true, 0, problems);
-    } else if (file->contains("kind") || file->contains("band")) {
-        InstrumentSetup setup;
-        readInstrumentFile(path, setup, problems);
-    } else if (file->contains("material")) {
-        TableReader reader(*file, path, "", problems);
-        Materials materials;
-        readMaterials(reader, materials);
-        reader.finish();
-    } else {
-        Settings settings;
-        readFlightFile(path, settings, problems);
-    }
-    return problems;
-}
-
-namespace {
-
-std::string quoted(const std::string& text) {
-    std::string out = "\"";
-    for (const char c : text) {
-        if (c == '"' || c == '\\') out += '\\';
-        out += c;
-    }
-    return out + "\"";
-}
-
-/// `key = value` lines of one table; preset values stay in the preset.
-std::string settingLines(const Settings& settings, const std::string& prefix, const std::vector<Parameter>& rows, bool presets_too) {
-    std::string out;
-    for (const auto& [key, setting] : settings.all()) {
-        if (key.rfind(prefix, 0) != 0 || (!presets_too && setting.layer == Layer::preset)) continue;
-        const auto row = std::find_if(rows.begin(), rows.end(), [k = &key](const Parameter& p) { return p.key == *k; });
-        if (row == rows.end()) continue;
-        const std::string value = exactText(*row, setting.value);
-        out += key.substr(prefix.size()) + " = " + (row->kind == Kind::flag ? value : quoted(value)) + "\n";
-    }
-    return out;
-}
-
-}  // namespace
-
-std::string stateText(const Scene& scene) {
-    std::string out = "# A Linefall state: opened again it gives the same images, bit for bit.\nlinefall = 1\n";
-    out += "place = " + quoted(scene.place ? scene.place->name : "") + "\n";
-    out += "flight_plan = " + quoted(scene.flight) + "\n";
-    for (const char* name : {"flight", "sun", "air", "effect", "noise", "quality", "earth"}) {
-        const std::string lines = settingLines(scene.settings, std::string(name) + ".", sceneRows(), true);
-        if (!lines.empty()) out += "\n[" + std::string(name) + "]\n" + lines;
-    }
-    for (const InstrumentSetup& setup : scene.instruments) {
-        out += "\n[[instrument]]\npreset = " + quoted(setup.preset) + "\n";
-        out += settingLines(setup.settings, "instrument.", setup.kindOf().rows, false);
-    }
     return out;
 }
 

@@ -1,26 +1,41 @@
 #pragma once
 // The [terrain] table of a place: the generated island, level ground, simple shapes, or a height map of the user's.
+// Reading it makes nothing; terrain_maker.h does.
 
-#include "scene/landscape.h"
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include "scene/landform.h"
 #include "scene/materials_reader.h"
 
 namespace linefall {
 
-/// Reads and makes the landscape. Adds problems; the result is then not to be used.
-[[nodiscard]] Landscape readTerrain(TableReader& terrain, const Materials& materials, int threads);
+constexpr int most_map_posts = 8192;    ///< along a side of a height map
+constexpr int most_level_posts = 8193;  ///< along a side of level ground: 8192 cells
 
-/// A simple landform added to level ground.
-struct Landform {
-    enum class Kind { dome, cone, ridge, bump } kind = Kind::dome;
-    double east_m = 0.0, north_m = 0.0;
-    double height_m = 100.0;   ///< of the crest over the ground around; negative: a hollow
-    double radius_m = 500.0;   ///< foot of dome, cone and bump; half the width of a ridge at its foot
-    double length_m = 1000.0;  ///< ridge only: of the crest
-    double heading_rad = 0.0;  ///< ridge only: direction of the crest
-
-    /// Height added at a point, m. Dome: spherical cap; cone: straight sides; ridge: straight sides, plane ends;
-    /// bump: (1 + cos) / 2, smooth everywhere.
-    [[nodiscard]] double at(double east_m, double north_m) const;
+/// A picture file that a place names.
+struct NamedPicture {
+    std::string path;  ///< relative ones stand beside the place file; empty: none
+    Place place;       ///< of the key that names it
 };
+
+/// What a [terrain] table says.
+struct TerrainPlan {
+    enum class Kind { island, level, height_map } kind = Kind::level;
+    std::uint64_t seed = 1;              ///< island
+    int posts = 2;                       ///< level: along each side
+    double height_m = 0.0;               ///< level
+    double spacing_m = 10.0;             ///< level and height map
+    std::uint8_t material = 0;           ///< level, and height map without a material map
+    NamedPicture heights, materials;     ///< height map
+    double lowest_m = 0.0, highest_m = 0.0;  ///< height map: black and white
+    std::vector<std::uint8_t> legend;    ///< height map: materials by value of the material map
+    std::vector<Landform> forms;         ///< added to level ground or height map
+    Place landform_place;                ///< of the first landform
+};
+
+/// Reads the table; problems are added, and the plan is then not to be used.
+[[nodiscard]] TerrainPlan readTerrain(TableReader& terrain, const Materials& materials);
 
 }  // namespace linefall

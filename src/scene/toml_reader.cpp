@@ -1,10 +1,13 @@
 #include "scene/toml_reader.h"
 
+#include <algorithm>
 #include <cerrno>
 #include <cstring>
 #include <filesystem>
 #include <fstream>
 #include <sstream>
+
+#include "scene/toml_depth.h"
 
 namespace linefall {
 
@@ -20,14 +23,26 @@ std::optional<toml::table> parseTomlFile(const std::string& path, Problems& prob
         return std::nullopt;
     };
     std::error_code error;
-    if (!std::filesystem::is_regular_file(path, error)) return refuse("no such file", "a TOML file");
+    const std::filesystem::file_status status = std::filesystem::status(path, error);
+    if (status.type() == std::filesystem::file_type::not_found) return refuse("no such file", "a TOML file");
+    if (error) return refuse(error.message(), "a TOML file");
+    if (!std::filesystem::is_regular_file(status)) return refuse("a folder or device", "a TOML file");
     if (std::filesystem::file_size(path, error) > most_bytes) return refuse("more than 4 MiB", "a scene file of at most 4 MiB");
     std::ifstream stream(path, std::ios::binary);
     if (!stream) return refuse(std::strerror(errno), "a file that can be read");
     std::ostringstream text;
     text << stream.rdbuf();
+    return parseToml(text.str(), path, problems);
+}
+
+std::optional<toml::table> parseToml(const std::string& text, const std::string& path, Problems& problems) {
+    if (const auto deep = tooDeepKey(text)) {
+        problems.push_back({{path, deep->line, deep->column}, "", "a key of more than " + std::to_string(most_key_parts) + " parts",
+                            "keys of one or two parts, like flight.height", ""});
+        return std::nullopt;
+    }
     try {
-        return toml::parse(text.str(), path);
+        return toml::parse(text, path);
     } catch (const toml::parse_error& e) {
         problems.push_back({{path, static_cast<int>(e.source().begin.line), static_cast<int>(e.source().begin.column)}, "",
                             std::string(e.description()), "valid TOML", ""});
@@ -61,11 +76,25 @@ const toml::node* TableReader::find(const std::string& key, bool required) {
     return node;
 }
 
+Place TableReader::place(const std::string& key) const {
+    const toml::node* node = table_.get(key);
+    return placeOf(node != nullptr ? *node : static_cast<const toml::node&>(table_), file_);
+}
+
 void TableReader::refuse(const std::string& key, const std::string& read, const std::string& expected,
                          const std::string& nearest) {
-    const toml::node* node = table_.get(key);
-    problems_.push_back({placeOf(node != nullptr ? *node : static_cast<const toml::node&>(table_), file_), fullKey(key), read,
-                         expected, nearest});
+    problems_.push_back({place(key), fullKey(key), read, expected, nearest});
+}
+
+std::string TableReader::name(const std::string& key, bool required) {
+    std::string value = text(key, "", required);
+    if (!has(key) || !table_.get(key)->is_string()) return value;
+    const auto control = [](char c) { return static_cast<unsigned char>(c) < 0x20 || c == 0x7f; };
+    if (value.empty() || value.size() > 80 || std::any_of(value.begin(), value.end(), control)) {
+        refuse(key, "'" + value + "'", "a name of 1 to 80 letters, without control characters");
+        return "";
+    }
+    return value;
 }
 
 std::string TableReader::text(const std::string& key, const std::string& fallback, bool required) {
@@ -126,7 +155,9 @@ std::vector<const toml::table*> TableReader::tables(const std::string& key) {
         refuse(key, writtenAs(*node), "tables [[" + fullKey(key) + "]]");
         return out;
     }
-    for (const toml::node& element : *array) out.push_back(element.as_table());
+    for (const toml::node& element : *array) {
+        if (!enough(problems_)) out.push_back(element.as_table());
+    }
     return out;
 }
 
@@ -135,7 +166,7 @@ const toml::node* TableReader::node(const std::string& key) { return find(key, f
 void TableReader::finish() {
     for (const auto& entry : table_) {
         const std::string key(entry.first.str());
-        if (known_.count(key) != 0) continue;
+        if (known_.count(key) != 0 || enough(problems_)) continue;
         const std::vector<std::string> known(known_.begin(), known_.end());
         const Place place{file_, static_cast<int>(entry.first.source().begin.line),
                           static_cast<int>(entry.first.source().begin.column)};
@@ -150,7 +181,7 @@ void readSettings(const toml::table& table, const std::string& file, const std::
                   Problems& problems) {
     for (const auto& entry : table) {
         const std::string name(entry.first.str());
-        if (others.count(name) != 0) continue;
+        if (others.count(name) != 0 || enough(problems)) continue;
         const std::string key = prefix + name;
         const Place key_place{file, static_cast<int>(entry.first.source().begin.line),
                               static_cast<int>(entry.first.source().begin.column)};
@@ -158,10 +189,12 @@ void readSettings(const toml::table& table, const std::string& file, const std::
         std::vector<std::string> known;
         for (const Parameter& candidate : rows) {
             if (candidate.key == key) row = &candidate;
-            if (candidate.key.rfind(prefix, 0) == 0) known.push_back(candidate.key);
+            if (candidate.key.rfind(prefix, 0) == 0) known.push_back(candidate.key.substr(prefix.size()));
         }
         if (row == nullptr) {
-            problems.push_back({key_place, key, "an unknown key", "a declared key (linefall keys lists them)", nearestName(key, known)});
+            const std::string nearest = nearestName(name, known);
+            problems.push_back({key_place, key, "an unknown key", "a declared key (linefall keys lists them)",
+                                nearest.empty() ? "" : prefix + nearest});
             continue;
         }
         if (entry.second.is_table() || entry.second.is_array()) {

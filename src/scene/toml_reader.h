@@ -14,8 +14,14 @@
 
 namespace linefall {
 
+/// So many problems are collected; then reading goes on without telling more.
+constexpr std::size_t most_problems = 200;
+[[nodiscard]] inline bool enough(const Problems& problems) { return problems.size() >= most_problems; }
+
 /// Parses a file of at most 4 MiB; adds problems and returns nothing when it cannot.
 [[nodiscard]] std::optional<toml::table> parseTomlFile(const std::string& path, Problems& problems);
+/// The same for a text that is said to come from `path`.
+[[nodiscard]] std::optional<toml::table> parseToml(const std::string& text, const std::string& path, Problems& problems);
 
 [[nodiscard]] Place placeOf(const toml::node& node, const std::string& file);
 /// What stands in the file, for messages: strings as they are, other values as TOML writes them.
@@ -40,6 +46,10 @@ public:
     const toml::node* node(const std::string& key);
     /// Marks a key as known without reading it.
     void know(const std::string& key) { known_.insert(key); }
+    /// A text that names something: not empty, no control characters, at most 80 bytes.
+    std::string name(const std::string& key, bool required = true);
+    /// The place of a key's value, or of the whole table when it is not there.
+    [[nodiscard]] Place place(const std::string& key) const;
     void refuse(const std::string& key, const std::string& read, const std::string& expected, const std::string& nearest = "");
     void finish();
 
