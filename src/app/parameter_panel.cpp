@@ -12,6 +12,7 @@ namespace {
 std::string nameOfRow(const Parameter& row) {
     std::string name = row.key.substr(row.key.find('.') + 1);
     std::replace(name.begin(), name.end(), '_', ' ');
+    if (name == "ifov" || name == "fov") std::transform(name.begin(), name.end(), name.begin(), [](char c) { return static_cast<char>(c - 'a' + 'A'); });
     return name;
 }
 
@@ -75,8 +76,10 @@ float drawParameter(Desk& desk, const ParameterOf& parameter, const Rect& place)
             session.setText(parameter, entered);
         }
         const double* number = std::get_if<double>(&value);
-        if (row.kind != Kind::text && slides(row)) {
-            double share = number != nullptr ? std::clamp(shareOf(row, *number), 0.0, 1.0) : 0.0;
+        if (number == nullptr && row.kind != Kind::text) {
+            ui.text(place.x, place.y + 23 * s, ui.fonts.small, ui.p.quiet, "follows from others");
+        } else if (row.kind != Kind::text && slides(row)) {
+            double share = std::clamp(shareOf(row, *number), 0.0, 1.0);
             const double step = row.kind == Kind::count ? 1.0 / std::max(1.0, row.most - row.least) : 0.01;
             if (ui.slider(id + " slider", {place.x + 7 * s, place.y + 19 * s, place.w - box - 22 * s, 26 * s}, share, step)) {
                 session.setValue(parameter, Value{valueAt(row, share)});

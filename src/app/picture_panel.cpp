@@ -82,6 +82,7 @@ void overlays(Desk& desk, const Formation& formation, const Rect& r) {
 
 /// Words on the picture that warn: what is exaggerated, and light that comes from below.
 void warnings(Desk& desk, const Formation& formation, const Rect& r) {
+    if (r.h < 110 * desk.ui.s) return;
     Ui& ui = desk.ui;
     float y = r.bottom() - 6 * ui.s - ui.fonts.small->FontSize;
     const auto say = [&](const std::string& words) {
@@ -91,7 +92,7 @@ void warnings(Desk& desk, const Formation& formation, const Rect& r) {
     const double lean = desk.session.scene().flightSettings().lean;
     if (lean != 1.0) say("lean × " + figuresText(lean, 3));
     const Sunlight sun = desk.session.sunNow();
-    if (sun.up() && std::cos(sun.azimuth_rad - formation.motion().track_rad()) > 0.2) say("light from below: relief may appear inverted (I)");
+    if (sun.up() && std::cos(sun.azimuth_rad - formation.motion().track_rad()) > 0.2) say("relief may look inverted (I)");
 }
 
 void mark(Desk& desk, const Frame& f, int craft, Pixel pixel, bool own) {
@@ -196,7 +197,9 @@ void drawPicture(Desk& desk, int craft, const Rect& place) {
     ui.draw()->AddRect(f.rect.min(), f.rect.max(), ui.p.control, 0, 0, 1.0f);
     if (desk.overlays) {
         overlays(desk, c.formation(), f.rect);
-        warnings(desk, c.formation(), f.rect);
+        Rect fallen = f.rect;
+        fallen.h *= static_cast<float>(shown) / static_cast<float>(lines);
+        warnings(desk, c.formation(), fallen);
     }
     if (shown < lines && shown > 0) newestLine(desk, f, craft, shown);
     pointAndPick(desk, f, craft, t);

@@ -1,0 +1,103 @@
+#include <catch2/catch.hpp>
+
+#include <map>
+#include <set>
+
+#include "app/keys.h"
+#include "app/layout.h"
+#include "app/stops.h"
+
+namespace linefall {
+
+namespace {
+
+bool apart(const Rect& a, const Rect& b) {
+    return a.right() <= b.x + 0.5f || b.right() <= a.x + 0.5f || a.bottom() <= b.y + 0.5f || b.bottom() <= a.y + 0.5f;
+}
+
+}  // namespace
+
+TEST_CASE("No part of the page covers another or leaves it, at any size") {
+    for (const ImVec2 size : {ImVec2{960, 600}, ImVec2{1280, 720}, ImVec2{1600, 900}, ImVec2{1920, 1080}, ImVec2{1280, 1024}}) {
+        for (const int pictures : {1, 2, 3}) {
+            for (const bool open : {false, true}) {
+                CAPTURE(size.x, size.y, pictures, open);
+                const Layout l = layoutOf(size.x, size.y, size.y / 720.0f, pictures, true, open);
+                std::vector<Rect> parts{l.flight, l.clock, l.path, l.legend};
+                if (open) parts.push_back(l.drawer);
+                parts.insert(parts.end(), l.pictures.begin(), l.pictures.end());
+                for (std::size_t i = 0; i < parts.size(); ++i) {
+                    CHECK(parts[i].w > 40.0f);
+                    CHECK(parts[i].h > 40.0f);
+                    CHECK(parts[i].x >= 0.0f);
+                    CHECK(parts[i].right() <= size.x + 0.5f);
+                    CHECK(parts[i].bottom() <= size.y + 0.5f);
+                    for (std::size_t k = i + 1; k < parts.size(); ++k) CHECK(apart(parts[i], parts[k]));
+                }
+            }
+        }
+    }
+}
+
+TEST_CASE("Picking a pixel moves no picture") {
+    const Layout before = layoutOf(1280, 720, 1.0f, 2, false, false);
+    const Layout after = layoutOf(1280, 720, 1.0f, 2, true, false);
+    for (std::size_t i = 0; i < 2; ++i) {
+        CHECK(before.pictures[i].x == after.pictures[i].x);
+        CHECK(before.pictures[i].y == after.pictures[i].y);
+        CHECK(before.pictures[i].h == after.pictures[i].h);
+    }
+}
+
+TEST_CASE("No key does two things, and every act of the table is described") {
+    std::map<std::pair<int, bool>, int> seen;
+    bool described = false;
+    for (const KeyRow& row : keyTable()) {
+        CHECK(++seen[{static_cast<int>(row.key), row.control}] == 1);
+        described = row.shown[0] != '\0' || described;
+        CHECK(described);  // a row without words belongs to the described row above it
+        if (row.shown[0] != '\0') CHECK(std::string(row.what).size() > 3);
+    }
+}
+
+TEST_CASE("Every declared parameter belongs to a stop, and to one alone but for the air") {
+    SceneRequest request;
+    request.place = "slopes";
+    const Scene scene = loadScene(request);
+    std::map<std::string, int> times;
+    for (int stop = 0; stop < stop_count; ++stop) {
+        for (const ParameterOf& parameter : parametersOf(stop, scene, 0)) ++times[parameter.row->key];
+    }
+    for (const Parameter& row : sceneRows()) CHECK(times[row.key] == (row.key.rfind("air.", 0) == 0 ? 2 : 1));
+    for (const Parameter& row : scene.instruments[0].kindOf().rows) {
+        CAPTURE(row.key);
+        CHECK(times[row.key] == 1);
+    }
+}
+
+TEST_CASE("Every stop says a number about a picked pixel, and the last one says its counts") {
+    SceneRequest request;
+    request.place = "slopes";
+    Formation formation(loadScene(request), 0);
+    const Why why = formation.why(10, formation.samples() / 2);
+    const std::vector<Band>& bands = formation.image().bands;
+    const BandChoice shown = chooseBands(bands, "true colour");
+    for (int stop = 0; stop < stop_count; ++stop) {
+        CAPTURE(stop);
+        const Telling telling = tellingOf(stop, why, bands, shown);
+        CHECK(telling.number.size() > 1);
+        CHECK(telling.what.size() > 3);
+        CHECK_FALSE(traceLines(stop, why.trace, shown.green).empty());
+    }
+    const std::string counts = std::to_string(formation.image().counts[static_cast<std::size_t>(shown.red)].at(formation.samples() / 2, 10)) + " · ";
+    CHECK(tellingOf(7, why, bands, shown).number.rfind(counts, 0) == 0);
+}
+
+TEST_CASE("Units are printed with raised figures and prefixes") {
+    CHECK(printedUnit("W m-2 um-1") == "W m⁻² µm⁻¹");
+    CHECK(printedValue(2.5e-12, "W") == "2.50 pW");
+    CHECK(printedValue(103810.0, "e") == "103\u2009810 e");
+    CHECK(printedValue(42.0, "counts") == "42");
+}
+
+}  // namespace linefall
