@@ -4,6 +4,7 @@
 #include <atomic>
 #include <cmath>
 #include <cstdlib>
+#include <mutex>
 
 #include "base/constants.h"
 #include "physics/noise.h"
@@ -36,6 +37,19 @@ std::string fingerprint(const Settings& settings, const std::vector<Parameter>& 
         out += row.key + "=" + exactText(row, given != nullptr ? given->value : row.default_value) + ";";
     }
     return out;
+}
+
+/// Instruments that fly together look at the same ground under the same sun: the last field made serves all of them.
+std::shared_ptr<const SunField> sharedSunField(const std::shared_ptr<const Ground>& ground, const Vec3& towards) {
+    static std::mutex mutex;
+    static std::weak_ptr<const Ground> last_ground;
+    static std::weak_ptr<const SunField> last;
+    const std::lock_guard lock(mutex);
+    if (auto field = last.lock(); field && last_ground.lock() == ground && field->towards() == towards) return field;
+    auto field = std::make_shared<SunField>(*ground, towards);
+    last_ground = ground;
+    last = field;
+    return field;
 }
 
 /// Instrument keys that act after the look: changing them leaves the looks as they are.
@@ -137,7 +151,7 @@ void Formation::rebuild(const Scene& scene, Ready keep) {
         if (!sun_.disc && path_.effects.cast_shadow) {
             const Vec3& towards = weather_->sun.towards;
             if (!field_ || field_->towards() != towards || keep == Ready::nothing) {
-                field_ = std::make_shared<SunField>(*path_.ground, towards);
+                field_ = sharedSunField(place_->ground, towards);
             }
             auto with_field = std::make_shared<Weather>(*weather_);
             with_field->field = field_;
