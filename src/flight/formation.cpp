@@ -7,9 +7,9 @@
 #include <mutex>
 
 #include "base/constants.h"
+#include "flight/causes.h"
 #include "physics/noise.h"
 #include "physics/solar_spectrum.h"
-#include "physics/terrain.h"
 
 namespace linefall {
 
@@ -26,19 +26,6 @@ namespace {
 constexpr std::size_t most_kept_bytes = std::size_t{3} << 30;
 constexpr std::size_t bytes_a_look = 32;
 
-/// Text of all settings whose key begins with one of the prefixes and is not excepted: equal text, equal cause.
-std::string fingerprint(const Settings& settings, const std::vector<Parameter>& rows, const std::vector<std::string>& prefixes,
-                        const std::vector<std::string>& except = {}) {
-    std::string out;
-    for (const Parameter& row : rows) {
-        const bool wanted = std::any_of(prefixes.begin(), prefixes.end(), [&](const std::string& p) { return row.key.rfind(p, 0) == 0; });
-        if (!wanted || std::find(except.begin(), except.end(), row.key) != except.end()) continue;
-        const Setting* given = settings.find(row.key);
-        out += row.key + "=" + exactText(row, given != nullptr ? given->value : row.default_value) + ";";
-    }
-    return out;
-}
-
 /// Instruments that fly together look at the same ground under the same sun: the last field made serves all of them.
 std::shared_ptr<const SunField> sharedSunField(const std::shared_ptr<const Ground>& ground, const Vec3& towards) {
     static std::mutex mutex;
@@ -52,57 +39,25 @@ std::shared_ptr<const SunField> sharedSunField(const std::shared_ptr<const Groun
     return field;
 }
 
-/// Instrument keys that act after the look: changing them leaves the looks as they are.
-const std::vector<std::string>& afterTheLook() {
-    static const std::vector<std::string> keys{
-        "instrument.transmission", "instrument.dark_current", "instrument.full_well", "instrument.pattern_gain",
-        "instrument.pattern_offset", "instrument.dead_detectors", "instrument.seed", "instrument.read_noise",
-        "instrument.bits", "instrument.gain"};
-    return keys;
-}
-
-/// What looks, sun, radiance and counts depend on, in that order.
-std::vector<std::string> fingerprintsOf(const Scene& scene, const InstrumentSetup& setup) {
-    const std::vector<Parameter>& rows = sceneRows();
-    const std::vector<Parameter>& instrument_rows = setup.kindOf().rows;
-    // The f-number shapes the diffraction pattern, so it reaches the looks when there are several contributions.
-    const bool sharp = qualityKeys().read(scene.settings).contributions > 1;
-    std::vector<std::string> except = afterTheLook();
-    if (!sharp) except.insert(except.end(), {"instrument.f_number", "instrument.blur"});
-    std::string bands;
-    for (const Band& b : setup.bands) {
-        bands += b.name + exactText(b.from_um, Kind::number) + exactText(b.to_um, Kind::number) + exactText(b.edge_um, Kind::number) +
-                 exactText(b.quantum_efficiency, Kind::number);
-    }
-    return {
-        setup.preset + setup.kind + bands + fingerprint(scene.settings, rows, {"flight.", "quality.", "effect.blur", "effect.sweep_motion"}) +
-            fingerprint(setup.settings, instrument_rows, {"instrument."}, except),
-        fingerprint(scene.settings, rows, {"sun.azimuth", "sun.elevation", "sun.time", "sun.moves", "sun.disc", "effect.cast_shadow"}),
-        fingerprint(scene.settings, rows, {"sun.distance", "air.", "effect.slope_shading", "effect.skylight", "effect.glint"}),
-        fingerprint(scene.settings, rows, {"noise.", "effect.cos4", "effect.shot_noise", "effect.read_noise", "effect.dark_current",
-                                           "effect.pattern", "effect.quantisation", "effect.saturation"}) +
-            fingerprint(setup.settings, instrument_rows, {"instrument."})};
-}
-
 }  // namespace
 
 Formation::Formation(const Scene& scene, std::size_t instrument_index) : index_(instrument_index) {
     rebuild(scene, Ready::nothing);
-    fingerprints_ = fingerprintsOf(scene, scene.instruments.at(index_));
+    causes_ = causesOf(scene, scene.instruments.at(index_));
 }
 
 Formation::~Formation() = default;
 
 Ready Formation::update(const Scene& scene) {
-    const std::vector<std::string> now = fingerprintsOf(scene, scene.instruments.at(index_));
+    const std::vector<std::string> now = causesOf(scene, scene.instruments.at(index_));
     Ready keep = Ready::counts;
     for (int stage = 3; stage >= 0; --stage) {
-        if (now[static_cast<std::size_t>(stage)] != fingerprints_[static_cast<std::size_t>(stage)]) keep = static_cast<Ready>(stage);
+        if (now[static_cast<std::size_t>(stage)] != causes_[static_cast<std::size_t>(stage)]) keep = static_cast<Ready>(stage);
     }
     if (scene.place != place_) keep = Ready::nothing;
     if (keep == Ready::counts) return keep;
     rebuild(scene, keep);
-    fingerprints_ = now;
+    causes_ = now;
     return keep;
 }
 
@@ -315,46 +270,6 @@ Why Formation::why(int line, int sample) {
     walkToCounts(path_, radiance, part, why.counts, &why.trace);
     why.sun_share = static_cast<double>(seen.back()) / static_cast<double>(here.sun_points.size());
     return why;
-}
-
-std::vector<Raster<float>> litGround(const Scene& scene, const std::vector<Band>& bands, const MapRequest& request, int threads,
-                                     const Cancel* cancel) {
-    const Ground& ground = *scene.place->ground;
-    const Sunlight sun = sunlight(sunKeys().read(scene.settings), scene.place->site, bands);
-    const Air air(airKeys().read(scene.settings), solarSpectrum(), bands, sun.zenith_rad());
-    const EffectSettings effects = effectKeys().read(scene.settings);
-    std::vector<std::vector<double>> reflectances;
-    for (const Band& band : bands) reflectances.push_back(bandReflectances(scene.place->materials, solarSpectrum(), band));
-    std::vector<Raster<float>> out(bands.size(), Raster<float>(request.columns, request.rows));
-    const auto columns = static_cast<std::size_t>(request.columns);
-    const double top = ground.highest_m() + 1.0;
-    const SunField field(ground, sun.towards, threads);
-    parallelFor(request.rows, threads, [&](int row) {
-        std::vector<double> height(columns), cosine(columns), sun_share(columns), sky_share(columns);
-        std::vector<double> beam(columns), sky(columns), surface_beam(columns), surface_sky(columns), reflectance(columns), leaving(columns);
-        std::vector<std::uint16_t> material(columns);
-        const double north = request.north_m + (0.5 * request.rows - row - 0.5) * request.cell_m;
-        for (std::size_t i = 0; i < columns; ++i) {
-            const double east = request.east_m + (static_cast<double>(i) + 0.5 - 0.5 * request.columns) * request.cell_m;
-            const GroundHit hit = ground.intersect({{east, north, top}, {0.0, 0.0, -1.0}});
-            height[i] = hit.point_m.z;
-            cosine[i] = effects.slope_shading ? glm::dot(hit.normal, sun.towards) : sun.towards.z;
-            const bool faces = glm::dot(hit.normal, sun.towards) > 0.0 && sun.up();
-            sun_share[i] = !effects.cast_shadow || (faces && !field.blocked(hit.point_m, hit.normal)) ? 1.0 : 0.0;
-            sky_share[i] = effects.skylight ? ground.skyShare(hit.point_m, hit.normal) : 0.0;
-            material[i] = hit.material;
-        }
-        for (std::size_t b = 0; b < bands.size(); ++b) {
-            air.down(static_cast<int>(b), height, beam, sky);
-            for (double& value : beam) value *= sun.irradiance_W_m2_um[b];
-            for (double& value : sky) value *= sun.irradiance_W_m2_um[b];
-            tiltLight({beam, sky}, {cosine, sun_share, sky_share}, {surface_beam, surface_sky});
-            for (std::size_t i = 0; i < columns; ++i) reflectance[i] = reflectances[b][material[i]];
-            reflectLight({surface_beam, surface_sky}, reflectance, {leaving});
-            for (std::size_t i = 0; i < columns; ++i) out[b].at(static_cast<int>(i), row) = static_cast<float>(leaving[i]);
-        }
-    }, cancel);
-    return out;
 }
 
 }  // namespace linefall

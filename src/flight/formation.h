@@ -91,7 +91,7 @@ private:
     SunSettings sun_{};
     AirSettings air_{};
     std::size_t index_ = 0;
-    std::vector<std::string> fingerprints_;  // of what each stage depends on
+    std::vector<std::string> causes_;         // of each stage: see causes.h
     std::shared_ptr<const Weather> weather_;  // when the sun stands still
     std::shared_ptr<const Weather> asked_weather_;
     std::shared_ptr<const SunField> field_;   // of the last sun that stood still
@@ -99,15 +99,5 @@ private:
     std::vector<Ready> ready_;
     Image image_;
 };
-
-/// The same ground seen straight down from infinity, without relief displacement: reflected light as a map.
-/// For comparison with images; `samples` x `lines` cells of `cell_m`, north up, centred on (east, north).
-struct MapRequest {
-    double east_m = 0.0, north_m = 0.0, cell_m = 4.0;
-    int columns = 512, rows = 512;
-};
-/// Radiance at the ground of each band (W m-2 sr-1 um-1) for every cell, row 0 in the north.
-[[nodiscard]] std::vector<Raster<float>> litGround(const Scene& scene, const std::vector<Band>& bands, const MapRequest& request,
-                                                   int threads = 0, const Cancel* cancel = nullptr);
 
 }  // namespace linefall

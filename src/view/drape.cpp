@@ -5,7 +5,7 @@
 #include <span>
 
 #include "base/constants.h"
-#include "flight/formation.h"
+#include "flight/lit_ground.h"
 #include "physics/effects.h"
 #include "physics/solar_spectrum.h"
 
