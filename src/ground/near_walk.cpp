@@ -57,7 +57,7 @@ GroundHit Ground::intersectNear(const Ray& ray, double from_m) const {
         const double exit = std::min(column_end, row_end);
         if (exit == infinite) break;  // straight down: the search from afar knows how
         const float most = highest.at(column, row);
-        if (ray.origin_m.z + exit * ray.direction.z <= static_cast<double>(most)) {
+        if (ray.origin_m.z + (ray.direction.z < 0.0 ? exit : t) * ray.direction.z <= static_cast<double>(most)) {
             if (terrain_.cellMost(column, row) != most) break;  // something stands here
             if (const auto hit = terrain_.intersectCell(column, row, ray, t, exit)) {
                 GroundHit out;

@@ -195,7 +195,8 @@ Complaints brokenRules(const Tree& tree, std::set<std::pair<std::string, std::st
     std::map<std::string, Names> users;                      // library -> files, for those allowed in one file
     std::map<std::string, std::vector<std::string>> leads;   // file -> own files that it includes
 
-    for (const auto& [path, text] : tree) {
+    for (const auto& [name_of_file, text] : tree) {
+        const std::string& path = name_of_file;  // Clang 14 lets no lambda see a structured binding
         if (beginsWith(path, "tests/")) {
             // CTest's lists are split at semicolons: such a test would run twice under halves of its name.
             std::istringstream lines(text);

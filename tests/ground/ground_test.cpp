@@ -177,9 +177,10 @@ TEST_CASE("a million rays of every kind end on the terrain where a plain search 
                        glm::length(hit.point_m - ray.at(hit.distance_m)) < 1e-6 &&
                        std::abs(glm::length(hit.normal) - 1.0) < 1e-9;
             }
-            // The near start is another way to the same hit.
-            const GroundHit near = ground.intersect(ray, 0.0, true);
-            good = good && near.meets == hit.meets && near.distance_m == hit.distance_m;
+            // The walk from cell to cell is another way to the same hit.
+            const GroundHit near = ground.intersectNear(ray, 0.0);
+            good = good && near.meets == hit.meets && std::abs(near.distance_m - hit.distance_m) < 1e-6 &&
+                   glm::dot(near.normal, hit.normal) > 1.0 - 1e-9 && near.material == hit.material;
             if (!good) {
                 ++tally.wrong;
                 tally.first_wrong = i;
@@ -402,7 +403,7 @@ TEST_CASE("a search may begin anywhere along the ray") {
         if (whole.meets == Meets::sky || whole.distance_m < 1.0) continue;
         ++checked;
         for (const double before : {0.5, 1e-3}) {
-            const GroundHit near = ground.intersect(ray, whole.distance_m - before, true);
+            const GroundHit near = ground.intersectNear(ray, whole.distance_m - before);
             CHECK(near.meets == whole.meets);
             CHECK(near.distance_m == Approx(whole.distance_m).epsilon(1e-12));
         }
@@ -433,6 +434,30 @@ TEST_CASE("the topmost surface is the terrain's or an object's, and datum outsid
     CHECK(on_objects > 200);
     CHECK(ground.highest_m() >= highest);
     for (const Object& o : ground.objects()) CHECK(ground.surfaceAt(o.east_m, o.north_m) >= Approx(o.top_m()).margin(1e-6));
+}
+
+TEST_CASE("nothing within half a cell of a point is higher than the bound kept for it, and the bound is near") {
+    const HeightField field = test::roughTerrain(61, 61, 4.0, 20.0, 16);
+    const Ground ground(field, {}, randomObjects(field, 40, 17), 0);
+    Draws draws(1, 9);
+    int close = 0;
+    for (int i = 0; i < 4000; ++i) {
+        const double east = draws.between(1.1 * field.west_m(), 1.1 * field.east_m());
+        const double north = draws.between(1.1 * field.south_m(), 1.1 * field.north_m());
+        const double bound = static_cast<double>(ground.highestAbout(east, north));
+        double highest = 0.0;
+        double wider = 0.0;  // within one and a half cells: what a bound over whole cells may see
+        for (int k = 0; k < 60; ++k) {
+            const double x = draws.between(-2.0, 2.0);
+            const double y = draws.between(-2.0, 2.0);
+            highest = std::max(highest, ground.surfaceAt(east + x, north + y));
+            wider = std::max(wider, ground.surfaceAt(east + 3.0 * x, north + 3.0 * y));
+        }
+        INFO("at " << east << ", " << north);
+        CHECK(bound >= highest - 1e-4);
+        if (bound <= wider + 6.0) ++close;
+    }
+    CHECK(close > 3000);
 }
 
 TEST_CASE("objects stand on the terrain at their centre and no gap opens under them on a slope") {

@@ -142,7 +142,7 @@ TEST_CASE("With the sun down there is no light, but the view is still dimmed", "
     CHECK(down(airAt(airKeys().defaults(), 89.999), 0.0).beam < 0.002);
 }
 
-TEST_CASE("Higher ground has a brighter beam and a darker sky; a higher sensor sees more haze", "[air]") {
+TEST_CASE("Higher ground has a brighter beam and a darker sky, and a higher sensor sees more haze", "[air]") {
     const Air air = airAt(airKeys().defaults(), 40.0);
     Down previous = down(air, -500.0);
     for (double h = -499.0; h < 9500.0; h += 1.0) {  // over the end of the tables
@@ -163,7 +163,7 @@ TEST_CASE("Higher ground has a brighter beam and a darker sky; a higher sensor s
     CHECK(up(air, 4e7, 0.0, air.sunAirMass(), -0.5).through == Approx(down(air, 0.0).beam).epsilon(1e-12));
 }
 
-TEST_CASE("More aerosol: less beam; more haze and more sky while the air is thin", "[air]") {
+TEST_CASE("More aerosol: less beam, and more haze and more sky while the air is thin", "[air]") {
     double beam = 1.0, through = 1.0, haze = 0.0, sky = 0.0;
     for (double depth = 0.0; depth <= 2.0; depth += 0.1) {
         AirSettings settings = airKeys().defaults();
