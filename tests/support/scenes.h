@@ -4,6 +4,7 @@
 
 #include <unistd.h>
 
+#include <cstdio>
 #include <filesystem>
 #include <fstream>
 #include <functional>
@@ -11,6 +12,7 @@
 #include <vector>
 
 #include "flight/formation.h"
+#include "flight/scene_facts.h"
 #include "scene/scene.h"
 
 namespace linefall::test {
@@ -117,6 +119,13 @@ inline Scene with(Scene scene, const Sets& sets) {
     }
     if (!problems.empty()) throw InputError(problems);
     return scene;
+}
+
+/// The scene with a gain that writes the reference panel of 20 % as so many counts, and a well that nothing fills.
+inline Scene exposed(const Scene& scene, double counts_of_panel = 8000.0) {
+    char gain[64];
+    std::snprintf(gain, sizeof gain, "instrument.gain=%.9g e", factsOfScene(scene, 0).bands[0].signal_e / counts_of_panel);
+    return with(scene, {"instrument.full_well=1000000000 e", gain});
 }
 
 /// Problems that loading a scene meets, as text; empty when it loads.
