@@ -48,7 +48,7 @@ TEST_CASE("Filling asks for the end at once and stops when it is there or when t
     CHECK_FALSE(clock.filling());
 }
 
-TEST_CASE("The pace stays between a thousandth and a hundred; a flight of another length keeps its share") {
+TEST_CASE("The pace stays between a thousandth and a hundred, and a flight of another length keeps its share") {
     SimClock clock;
     clock.reset(80.0);
     clock.setPace(1e9);
