@@ -163,10 +163,13 @@ ParsedQuantity parseQuantity(std::string_view text, Kind kind) {
 }
 
 std::string exactText(double value, Kind kind) {
+    // Fifteen figures in a suitable unit hide the rounding of the conversion ("15 deg", not "14.999999999999998 deg").
     // Not every unit gives the double back through text; the core unit always does.
     const Unit& unit = suitable(value, kind);
-    const std::string nice = joined(fmt::format("{}", inUnit(value, unit)), unit.name);
-    if (const ParsedQuantity back = parseQuantity(nice, kind); back.ok() && back.value == value) return nice;
+    for (const std::string& number : {fmt::format("{:.15g}", inUnit(value, unit)), fmt::format("{}", inUnit(value, unit))}) {
+        const std::string nice = joined(number, unit.name);
+        if (const ParsedQuantity back = parseQuantity(nice, kind); back.ok() && back.value == value) return nice;
+    }
     return joined(fmt::format("{}", value), coreUnit(kind));
 }
 

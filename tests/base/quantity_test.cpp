@@ -171,6 +171,10 @@ TEST_CASE("exact text chooses the unit that a person would") {
     CHECK(exactText(-0.25, Kind::length) == "-250 mm");
     CHECK(exactText(0.0, Kind::length) == "0 m");
     CHECK(exactText(radiansFromDegrees(45.0), Kind::angle) == "45 deg");
+    for (int degrees = -180; degrees <= 360; ++degrees) {  // no conversion's rounding shows
+        CHECK(exactText(radiansFromDegrees(degrees), Kind::angle) == std::to_string(degrees) + " deg");
+    }
+    for (int percent = 1; percent <= 100; ++percent) CHECK(exactText(percent * 1e-2, Kind::ratio) == std::to_string(percent) + " %");
     CHECK(exactText(0.4, Kind::ratio) == "40 %");
     CHECK(exactText(101325.0, Kind::pressure) == "1013.25 hPa");
     CHECK(exactText(293.0, Kind::temperature) == "293 K");
