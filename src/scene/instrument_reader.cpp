@@ -39,6 +39,7 @@ void readInstrument(const toml::table& file, const std::string& path, Instrument
     const bool kind_known = problems.size() == before;
     setup.title = r.text("title", setup.kindOf().title);
     (void)r.text("description", "");
+    const std::size_t before_bands = problems.size();
     std::set<std::string> names;
     for (const toml::table* table : r.tables("band")) {
         setup.bands.push_back(readBand(*table, path, problems));
@@ -47,7 +48,7 @@ void readInstrument(const toml::table& file, const std::string& path, Instrument
             problems.push_back({placeOf(*table->get("name"), path), "band.name", "'" + name + "' again", "a name that no other band has", ""});
         }
     }
-    if (setup.bands.empty() || setup.bands.size() > 16) {
+    if ((setup.bands.empty() && problems.size() == before_bands) || setup.bands.size() > 16) {
         r.refuse("band", std::to_string(setup.bands.size()) + " bands", "1 to 16 tables [[band]] with name, from, to, quantum_efficiency");
     }
     if (!kind_known) return;  // without the kind no key can be judged

@@ -13,7 +13,7 @@ std::optional<Spectrum::Point> readPoint(const toml::node& node, TableReader& re
     const Place place = placeOf(node, reader.file());
     const toml::array* pair = node.as_array();
     if (pair == nullptr || pair->size() != 2) {
-        reader.problems().push_back({place, "reflectance", writtenAs(node), "a point like [\"480 nm\", 0.043]", ""});
+        reader.problems().push_back({place, "reflectance", shown(node), "a point like [\"480 nm\", 0.043]", ""});
         return std::nullopt;
     }
     const Parameter wavelength{"wavelength", Kind::length, 0.0, least_um * 1e-6, most_um * 1e-6, false, {}, {}, "", false};

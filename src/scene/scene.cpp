@@ -60,9 +60,15 @@ const Parameter* findRow(const std::vector<Parameter>& rows, const std::string& 
 
 constexpr std::size_t most_instruments = 26;  // A to Z
 
+/// A name or path, and where it was given.
+struct Named {
+    std::string name;
+    Place place;
+};
+
 struct StateNames {
-    std::string place, flight;
-    std::vector<std::string> presets;
+    Named place, flight;
+    std::vector<Named> presets;
     std::vector<const toml::table*> tables;
 };
 
@@ -72,17 +78,17 @@ const std::vector<std::string>& settingTables() {
 }
 
 /// A name or path in a state.
-std::string stateName(TableReader& r, const std::string& key, const std::string& folder, bool required) {
+Named stateName(TableReader& r, const std::string& key, const std::string& folder, bool required) {
     const std::string name = r.text(key, "", required);
     if (r.has(key) && r.raw().get(key)->is_string() && name.empty()) r.refuse(key, "''", "a name or path");
-    return locatedScene(name, folder);
+    return {locatedScene(name, folder), r.place(key)};
 }
 
 StateNames readStateNames(TableReader& r, const std::string& folder) {
     StateNames names;
     const toml::node* version = r.node("linefall");
     if (version == nullptr || version->value_exact<std::int64_t>() != 1) {
-        r.refuse("linefall", version == nullptr ? "" : writtenAs(*version), "linefall = 1: this program reads states of version 1");
+        r.refuse("linefall", version == nullptr ? "" : shown(*version), "linefall = 1: this program reads states of version 1");
     }
     names.place = stateName(r, "place", folder, false);
     names.flight = stateName(r, "flight_plan", folder, false);
@@ -145,19 +151,26 @@ void readStateSettings(const toml::table& state, const std::string& path, const 
         if (const toml::table* table = node->as_table()) {
             readSettings(*table, path, name + ".", sceneRows(), Layer::scene, {}, scene.settings, problems);
         } else {
-            problems.push_back({placeOf(*node, path), name, writtenAs(*node), "a table [" + name + "]", ""});
+            problems.push_back({placeOf(*node, path), name, shown(*node), "a table [" + name + "]", ""});
         }
     }
 }
 
-InstrumentSetup readSetup(const std::string& preset, Problems& problems) {
+InstrumentSetup readSetup(const Named& preset, Problems& problems) {
     InstrumentSetup setup;
-    setup.preset = preset;
+    setup.preset = preset.name;
     setup.kind = instrumentKinds().front().name;
-    const std::string path = resolveSceneFile("instruments", preset, problems);
+    if (preset.name.empty()) return setup;  // told already
+    const std::string path = resolveSceneFile("instruments", preset.name, problems, preset.place);
     if (path.empty()) return setup;
     if (const auto file = parseTomlFile(path, problems)) readInstrument(*file, path, setup, problems);
     return setup;
+}
+
+/// What was asked for, else what the state says, else the standard.
+Named chosen(const std::string& asked, const char* option, const Named& stated, const std::string& standard) {
+    if (!asked.empty()) return {locatedScene(asked, ""), {option, 0, 0}};
+    return stated.name.empty() ? Named{standard, {}} : stated;
 }
 
 Scene load(const toml::table* state, const std::string& state_path, const SceneRequest& request) {
@@ -170,22 +183,24 @@ Scene load(const toml::table* state, const std::string& state_path, const SceneR
         names = readStateNames(r, std::filesystem::absolute(state_path, error).parent_path().string());
         r.finish();
     }
+    const Named place = chosen(request.place, "--place", names.place, "island");
     // A flight of the same name goes with a place, unless another is asked for.
-    const std::string place_name = locatedScene(!request.place.empty() ? request.place : !names.place.empty() ? names.place : "island", "");
-    const bool own_flight = request.flight.empty() && request.place.empty() && !names.flight.empty();
-    scene.flight = own_flight ? names.flight : !request.flight.empty() ? locatedScene(request.flight, "") : flightOf(place_name);
-    if (const std::string path = resolveSceneFile("flights", scene.flight, problems); !path.empty()) {
+    const Named flight = chosen(request.flight, "--flight", request.place.empty() ? names.flight : Named{}, flightOf(place.name));
+    scene.flight = flight.name;
+    if (const std::string path = resolveSceneFile("flights", flight.name, problems, flight.place); !path.empty()) {
         if (const auto file = parseTomlFile(path, problems)) readFlight(*file, path, Layer::preset, scene.settings, problems);
     }
 
-    const bool own_instruments = request.instruments.empty() && !names.presets.empty();
-    std::vector<std::string> presets = own_instruments ? names.presets : request.instruments;
-    if (presets.empty()) presets = {"whisk-broom", "push-broom"};
+    std::vector<Named> presets;
+    for (const std::string& asked : request.instruments) presets.push_back(chosen(asked, "--instrument", {}, ""));
+    const bool own_instruments = presets.empty() && !names.presets.empty();
+    if (own_instruments) presets = names.presets;
+    if (presets.empty()) presets = {{"whisk-broom", {}}, {"push-broom", {}}};
     if (presets.size() > most_instruments) {
         problems.push_back({{"--instrument", 0, 0}, "", std::to_string(presets.size()) + " instruments", "at most " + std::to_string(most_instruments), ""});
         presets.resize(most_instruments);
     }
-    for (const std::string& preset : presets) scene.instruments.push_back(readSetup(locatedScene(preset, ""), problems));
+    for (const Named& preset : presets) scene.instruments.push_back(readSetup(preset, problems));
     if (state != nullptr) {
         std::set<std::string> without;
         if (!request.flight.empty() || !request.place.empty()) without = hasSun(scene.settings) ? std::set<std::string>{"flight", "sun"} : std::set<std::string>{"flight"};
@@ -203,11 +218,17 @@ Scene load(const toml::table* state, const std::string& state_path, const SceneR
     for (const InstrumentSetup& setup : scene.instruments) checkTexts(setup.settings, problems);
     if (problems.empty()) checkGeometry(scene, request.needs_ground, problems);
     try {  // with problems the place is read, for its own, but not made
-        scene.place = request.needs_ground && problems.empty() ? loadPlaceOnce(place_name, request.threads) : loadPlace(place_name, false);
+        const bool make = request.needs_ground && problems.empty();
+        if (!resolveSceneFile("places", place.name, problems, place.place).empty()) {
+            scene.place = make ? loadPlaceOnce(place.name, request.threads) : loadPlace(place.name, false);
+        }
     } catch (const InputError& e) {
         problems.insert(problems.end(), e.problems().begin(), e.problems().end());
     }
-    if (!problems.empty()) throw InputError(problems);
+    if (!problems.empty()) {
+        inReadingOrder(problems);
+        throw InputError(problems);
+    }
     return scene;
 }
 

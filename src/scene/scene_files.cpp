@@ -43,13 +43,15 @@ std::string locatedScene(const std::string& name_or_path, const std::string& fol
     return error ? name_or_path : absolute.lexically_normal().string();
 }
 
-std::string resolveSceneFile(const std::string& folder, const std::string& name_or_path, Problems& problems) {
+std::string resolveSceneFile(const std::string& folder, const std::string& name_or_path, Problems& problems, const Place& place) {
     std::error_code error;
+    const std::string key = place.file.rfind("--", 0) == 0 ? "" : folder.substr(0, folder.size() - 1);  // an option is its own place
     const bool whole = name_or_path.find('\0') == std::string::npos;
     if (whole && isScenePath(name_or_path)) {
         if (fs::is_regular_file(name_or_path, error)) return name_or_path;
-        problems.push_back({{name_or_path, 0, 0}, "", error && error != std::errc::no_such_file_or_directory ? error.message() : "no such file",
-                            "a scene file (.toml)", ""});
+        const std::string read = error && error != std::errc::no_such_file_or_directory ? error.message() : "no such file";
+        if (place.file.empty()) problems.push_back({{name_or_path, 0, 0}, "", read, "a scene file (.toml)", ""});
+        else problems.push_back({place, key, "'" + name_or_path + "': " + read, "a scene file (.toml)", ""});
         return "";
     }
     const std::string path = scenesFolder() + "/" + folder + "/" + name_or_path + ".toml";
@@ -60,7 +62,7 @@ std::string resolveSceneFile(const std::string& folder, const std::string& name_
         names.push_back(listed.name);
         list += (list.empty() ? "" : ", ") + listed.name;
     }
-    problems.push_back({{"", 0, 0}, folder.substr(0, folder.size() - 1), "'" + name_or_path + "'",
+    problems.push_back({place, key, "'" + name_or_path + "'",
                         "one of " + list + ", or a path to a .toml file", nearestName(name_or_path, names)});
     return "";
 }

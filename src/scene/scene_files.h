@@ -9,7 +9,8 @@
 namespace linefall {
 
 /// The path of a scene file by name (scenes/FOLDER/NAME.toml) or path; adds a problem with the nearest name when it is neither.
-[[nodiscard]] std::string resolveSceneFile(const std::string& folder, const std::string& name_or_path, Problems& problems);
+/// `place`: where it is named, when that is known.
+[[nodiscard]] std::string resolveSceneFile(const std::string& folder, const std::string& name_or_path, Problems& problems, const Place& place = {});
 
 /// True for a path, false for a name: a path has a '/' in it or ends in .toml.
 [[nodiscard]] bool isScenePath(const std::string& name_or_path);

@@ -130,8 +130,8 @@ void checkGeometry(const Scene& scene, bool images_too, Problems& problems) {
         bytes += imageBytes(scene, *instrument);
         if (bytes > most_image_bytes) {
             problems.push_back({{scene.instruments[i].preset, 0, 0}, "",
-                                fmt::format("an image of {} samples x {} lines x {} bands: {:.1f} GiB{}", instrument->samples(), instrument->lines(),
-                                            instrument->bands().size(), bytes / (1 << 30), i > 0 ? " with the images before it" : ""),
+                                fmt::format("an image of {} samples x {} lines in {} band{}: {:.1f} GiB{}", instrument->samples(), instrument->lines(),
+                                            instrument->bands().size(), instrument->bands().size() == 1 ? "" : "s", bytes / (1 << 30), i > 0 ? " with the images before it" : ""),
                                 fmt::format("at most {:.0f} GiB in all: fewer samples, bands or lines (instrument.line_rate, flight.length)", most_image_bytes / (1 << 30)), ""});
             return;
         }

@@ -53,12 +53,12 @@ void readHeightMap(TableReader& r, const Materials& materials, TerrainPlan& plan
     if (!r.has("material_map")) r.refuse("legend", "a legend without a map", "material_map beside it, or neither");
     const toml::array* list = node->as_array();
     if (list == nullptr || list->empty() || list->size() > 256) {
-        r.refuse("legend", list == nullptr ? writtenAs(*node) : std::to_string(list->size()) + " names", "a list of 1 to 256 names of materials, for values 0, 1, 2 ...");
+        r.refuse("legend", list == nullptr ? shown(*node) : std::to_string(list->size()) + " names", "a list of 1 to 256 names of materials, for values 0, 1, 2 ...");
         return;
     }
     for (const toml::node& name : *list) {
         if (!name.is_string()) {
-            r.problems().push_back({placeOf(name, r.file()), "terrain.legend", writtenAs(name), "the name of a material in quotes", ""});
+            r.problems().push_back({placeOf(name, r.file()), "terrain.legend", shown(name), "the name of a material in quotes", ""});
             continue;
         }
         plan.legend.push_back(static_cast<std::uint8_t>(std::min<int>(materialIndex(materials, writtenAs(name), r, "legend"), 255)));
@@ -102,7 +102,7 @@ TerrainPlan readTerrain(TableReader& r, const Materials& materials) {
     plan.kind = static_cast<TerrainPlan::Kind>(r.choice("kind", {"island", "level", "height-map"}, 1, true));
     if (r.problems().size() != before) return plan;  // without the kind no key can be judged
     if (plan.kind == TerrainPlan::Kind::island) {
-        plan.seed = static_cast<std::uint64_t>(r.whole("seed", 1, 0, 2000000000));
+        plan.seed = static_cast<std::uint64_t>(r.whole("seed", 1, 0, 1000000));
         r.finish();
         return plan;
     }

@@ -1,11 +1,14 @@
 #include "scene/toml_reader.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cerrno>
 #include <cstring>
 #include <filesystem>
 #include <fstream>
 #include <sstream>
+#include <tuple>
 
 #include "scene/toml_depth.h"
 
@@ -44,8 +47,10 @@ std::optional<toml::table> parseToml(const std::string& text, const std::string&
     try {
         return toml::parse(text, path);
     } catch (const toml::parse_error& e) {
+        std::string what(e.description());
+        if (what.find("maximum nested value depth") != std::string::npos) what = "values nested more than 256 deep";
         problems.push_back({{path, static_cast<int>(e.source().begin.line), static_cast<int>(e.source().begin.column)}, "",
-                            std::string(e.description()), "valid TOML", ""});
+                            what, "valid TOML", ""});
         return std::nullopt;
     }
 }
@@ -54,8 +59,31 @@ Place placeOf(const toml::node& node, const std::string& file) {
     return {file, static_cast<int>(node.source().begin.line), static_cast<int>(node.source().begin.column)};
 }
 
+void inReadingOrder(Problems& problems) {
+    std::vector<std::string> files;
+    const auto rank = [&files](const std::string& file) {
+        const auto found = std::find(files.begin(), files.end(), file);
+        if (found != files.end()) return found - files.begin();
+        files.push_back(file);
+        return std::ssize(files) - 1;
+    };
+    std::vector<std::pair<std::tuple<std::ptrdiff_t, int, int>, Problem>> keyed;
+    for (Problem& p : problems) {
+        const auto at = std::tuple(rank(p.place.file), p.place.line, p.place.column);
+        keyed.emplace_back(at, std::move(p));
+    }
+    std::stable_sort(keyed.begin(), keyed.end(), [](const auto& a, const auto& b) { return a.first < b.first; });
+    for (std::size_t i = 0; i < keyed.size(); ++i) problems[i] = std::move(keyed[i].second);
+}
+
+std::string shown(const toml::node& node) {
+    const std::string text = writtenAs(node);
+    return node.is_string() ? "'" + text + "'" : text;
+}
+
 std::string writtenAs(const toml::node& node) {
     if (const auto text = node.value_exact<std::string>()) return *text;
+    if (const auto number = node.value_exact<double>()) return fmt::format("{}", *number);
     if (const auto flag = node.value_exact<bool>()) return *flag ? "true" : "false";
     std::ostringstream out;
     node.visit([&out](const auto& n) {
@@ -101,7 +129,7 @@ std::string TableReader::text(const std::string& key, const std::string& fallbac
     const toml::node* node = find(key, required);
     if (node == nullptr) return fallback;
     if (const auto value = node->value_exact<std::string>()) return *value;
-    refuse(key, writtenAs(*node), "text in quotes");
+    refuse(key, shown(*node), "text in quotes");
     return fallback;
 }
 
@@ -121,7 +149,7 @@ bool TableReader::flag(const std::string& key, bool fallback) {
     const toml::node* node = find(key, false);
     if (node == nullptr) return fallback;
     if (const auto value = node->value_exact<bool>()) return *value;
-    refuse(key, writtenAs(*node), "true or false");
+    refuse(key, shown(*node), "true or false");
     return fallback;
 }
 
@@ -142,7 +170,7 @@ const toml::table* TableReader::table(const std::string& key) {
     const toml::node* node = find(key, false);
     if (node == nullptr) return nullptr;
     if (const toml::table* t = node->as_table()) return t;
-    refuse(key, writtenAs(*node), "a table [" + fullKey(key) + "]");
+    refuse(key, shown(*node), "a table [" + fullKey(key) + "]");
     return nullptr;
 }
 
@@ -152,7 +180,7 @@ std::vector<const toml::table*> TableReader::tables(const std::string& key) {
     if (node == nullptr) return out;
     const toml::array* array = node->as_array();
     if (array == nullptr || !array->is_homogeneous<toml::table>()) {
-        refuse(key, writtenAs(*node), "tables [[" + fullKey(key) + "]]");
+        refuse(key, shown(*node), "tables [[" + fullKey(key) + "]]");
         return out;
     }
     for (const toml::node& element : *array) {

@@ -26,6 +26,10 @@ constexpr std::size_t most_problems = 200;
 [[nodiscard]] Place placeOf(const toml::node& node, const std::string& file);
 /// What stands in the file, for messages: strings as they are, other values as TOML writes them.
 [[nodiscard]] std::string writtenAs(const toml::node& node);
+/// The same for people: strings in quotes.
+[[nodiscard]] std::string shown(const toml::node& node);
+/// Sorts by line within each file; files stay in the order of their first problems.
+void inReadingOrder(Problems& problems);
 
 /// Reads the keys of one table, each at most once; `finish` reports the ones that nobody asked for.
 class TableReader {
