@@ -34,13 +34,14 @@ bool isScenePath(const std::string& name) {
 std::string locatedScene(const std::string& name_or_path, const std::string& folder) {
     if (!isScenePath(name_or_path) || name_or_path.find('\0') != std::string::npos) return name_or_path;
     std::error_code error;
+    const auto whole = [&](const fs::path& path) {
+        const fs::path absolute = fs::absolute(path, error);
+        return error ? path.string() : absolute.lexically_normal().string();
+    };
     const fs::path named(name_or_path);
-    if (!folder.empty() && named.is_relative()) {
-        const fs::path beside = fs::path(folder) / named;
-        if (fs::is_regular_file(beside, error)) return fs::absolute(beside, error).lexically_normal().string();
-    }
-    const fs::path absolute = fs::absolute(named, error);
-    return error ? name_or_path : absolute.lexically_normal().string();
+    if (folder.empty() || named.is_absolute()) return whole(named);
+    const fs::path beside = fs::path(folder) / named;
+    return whole(!fs::is_regular_file(beside, error) && fs::is_regular_file(named, error) ? named : beside);
 }
 
 std::string resolveSceneFile(const std::string& folder, const std::string& name_or_path, Problems& problems, const Place& place) {
