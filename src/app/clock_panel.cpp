@@ -87,7 +87,7 @@ void drawClock(Desk& desk, const Rect& place) {
         act(desk, over ? Act::restart : Act::fill);
     }
     right -= button + 12 * s;
-    const float pace_width = 136 * s;
+    const float pace_width = isCompact(ImGui::GetIO().DisplaySize.x, s) ? 112 * s : 136 * s;
     const Rect pace{right - pace_width, place.y + 2 * s, pace_width, 46 * s};
     ui.text(pace.x, pace.y, ui.fonts.small, ui.p.quiet, "Pace");
     std::string entered;

@@ -11,7 +11,7 @@ namespace linefall {
 
 namespace {
 
-void swath(const Sketch& sketch, Desk& desk, int craft) {
+void swath(Sketch& sketch, Desk& desk, int craft) {
     Craft& c = *desk.session.crafts()[static_cast<std::size_t>(craft)];
     const SwathEdges& edges = c.edges();
     std::vector<Vec3> starboard, port;
@@ -29,7 +29,7 @@ void swath(const Sketch& sketch, Desk& desk, int craft) {
 }
 
 /// Where the instrument looks just now.
-void sight(const Sketch& sketch, Desk& desk, int craft, const Vec3& platform) {
+void sight(Sketch& sketch, Desk& desk, int craft, const Vec3& platform) {
     Craft& c = *desk.session.crafts()[static_cast<std::size_t>(craft)];
     const Formation& formation = c.formation();
     const Instrument& instrument = formation.instrument();
@@ -40,7 +40,8 @@ void sight(const Sketch& sketch, Desk& desk, int craft, const Vec3& platform) {
         std::vector<Vec3> frame;
         const std::pair<int, int> corners[4] = {{0, 0}, {0, side}, {last, side}, {last, 0}};
         for (const auto& corner : corners) frame.push_back(groundOf(formation, c.manner(), corner.first, corner.second));
-        for (const Vec3& corner : frame) sketch.line({platform, corner}, colour, 1.2f, dashOf(craft));
+        const Vec3 from = formation.motion().positionAt(instrument.lineTime_s(0));  // where the shutter opens
+        for (const Vec3& corner : frame) sketch.line({from, corner}, colour, 1.2f, dashOf(craft));
         frame.push_back(frame.front());
         sketch.line(frame, colour, 2.0f, dashOf(craft));
         return;
@@ -60,7 +61,7 @@ void sight(const Sketch& sketch, Desk& desk, int craft, const Vec3& platform) {
 }
 
 /// The picked pixel: sun to ground, ground to sensor, and what stands in the way.
-void picked(const Sketch& sketch, Desk& desk) {
+void picked(Sketch& sketch, Desk& desk) {
     const std::optional<Picked>& pick = desk.session.picked();
     if (!pick || !pick->why) return;
     Ui& ui = desk.ui;
@@ -129,7 +130,7 @@ void sunInTheSky(const Sketch& sketch, Desk& desk) {
 void drawFlightMarks(Desk& desk, const Rect& place) {
     Session& session = desk.session;
     const Ground& ground = *session.scene().place->ground;
-    const Sketch sketch(desk.ui, place, desk.view.camera, ground);
+    Sketch sketch(desk.ui, place, desk.view.camera, ground);
     const double time = session.clock().time_s();
     const Motion& motion = session.crafts().front()->formation().motion();
     const Pose pose = motion.at(time);
@@ -156,6 +157,7 @@ void drawFlightMarks(Desk& desk, const Rect& place) {
         const std::optional<ImVec2> p = sketch.at(pose.position_m);
         if (p && place.holds(*p)) sketch.label(pose.position_m, 26.0f, -26.0f, desk.ui.p.ink, shortText(motion.height_m(), Kind::length, 3));
     }
+    sketch.drawLabels();
 }
 
 }  // namespace linefall

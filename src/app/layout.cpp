@@ -16,9 +16,9 @@ Layout layoutOf(float width, float height, float s, int pictures, bool picked, b
     // The pictures stand where they would stand with the tall path: picking a pixel must not move it.
     const float body_when_picked = height - std::round(94 * s) - std::round(8 * s) - top;
 
-    const float column = std::round(std::clamp(0.385f * width, 300 * s, std::max(300 * s, 0.5f * width)));
+    const float column = std::round(std::clamp((isCompact(width, s) ? 0.43f : 0.385f) * width, 300 * s, std::max(300 * s, 0.5f * width)));
     const float left = width - gap - column;
-    const float legend_height = std::round(std::min(198 * s, 0.45f * body));
+    const float legend_height = std::round(std::min((isCompact(width, s) ? 128.0f : 198.0f) * s, 0.45f * body));
     const int count = std::max(1, pictures);
     const float each = (column - gap * static_cast<float>(count - 1)) / static_cast<float>(count);
     for (int i = 0; i < pictures; ++i) {

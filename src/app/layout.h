@@ -15,6 +15,8 @@ struct Layout {
 
 /// `scale`: pixels of one unit; `picked`: the light path shows numbers; `open`: a stop is open.
 [[nodiscard]] Layout layoutOf(float width, float height, float scale, int pictures, bool picked, bool open);
+/// Large words on a small page (a lecture): controls close ranks so that the pictures keep their room.
+[[nodiscard]] inline bool isCompact(float page_width, float scale) { return page_width < 1000.0f * scale; }
 /// Height of the heading over a plate.
 [[nodiscard]] inline float headingHeight(float scale) { return 30.0f * scale; }
 

@@ -95,14 +95,15 @@ void drawDome(Desk& desk, const Rect& place) {
     }
 }
 
-/// A labelled typed value.
-void typed(Desk& desk, const char* key, const char* label, const Rect& place, const std::string& shown) {
+/// A labelled typed value: the label above, or beside it in a narrow row.
+void typed(Desk& desk, const char* key, const char* label, const Rect& place, const std::string& shown, bool beside) {
     Ui& ui = desk.ui;
     const ParameterOf parameter = desk.session.sceneParameter(key);
-    ui.text(place.x, place.y, ui.fonts.small, ui.p.quiet, label);
     const std::string wrong = desk.session.problemOf(parameter);
     std::string entered;
-    const Rect box{place.x, place.y + 20 * ui.s, place.w, 28 * ui.s};
+    const float left = beside ? 72 * ui.s : 0.0f;
+    const Rect box{place.x + left, place.y + (beside ? 0.0f : 20 * ui.s), place.w - left, 28 * ui.s};
+    ui.text(place.x, beside ? place.y + 5 * ui.s : place.y, ui.fonts.small, ui.p.quiet, label);
     if (ui.field(key, box, shown, entered, !wrong.empty())) {
         const Sunlight before = desk.session.sunNow();
         const bool by_time = !std::get<std::string>(desk.session.valueOf(desk.session.sceneParameter("sun.time"))).empty();
@@ -129,14 +130,22 @@ void drawLegend(Desk& desk, const Rect& place) {
     const float w = place.right() - x;
     const float half = 0.5f * (w - 10 * s);
     const Sunlight sun = session.sunNow();
-    float y = place.y + 4 * s;
-    typed(desk, "sun.azimuth", "Sun from (azimuth)", {x, y, half, 0}, shortText(sun.azimuth_rad, Kind::angle, 4));
-    typed(desk, "sun.elevation", "Sun up (elevation)", {x + half + 10 * s, y, half, 0}, shortText(sun.elevation_rad, Kind::angle, 4));
-
-    y += 68 * s;
     const ParameterOf height = session.sceneParameter("flight.height");
     const double now = std::get<double>(session.valueOf(height));
-    typed(desk, "flight.height", "Height", {x, y, half, 0}, shortText(now, Kind::length, 4));
+    const std::string azimuth = shortText(sun.azimuth_rad, Kind::angle, 4), elevation = shortText(sun.elevation_rad, Kind::angle, 4);
+    const std::string metres = shortText(now, Kind::length, 4);
+    float y = place.y + 4 * s;
+    if (isCompact(ImGui::GetIO().DisplaySize.x, s)) {
+        typed(desk, "sun.azimuth", "Azimuth", {x, y, w, 0}, azimuth, true);
+        typed(desk, "sun.elevation", "Elevation", {x, y + 42 * s, w, 0}, elevation, true);
+        typed(desk, "flight.height", "Height", {x, y + 84 * s, w, 0}, metres, true);
+        return;
+    }
+    typed(desk, "sun.azimuth", "Sun from (azimuth)", {x, y, half, 0}, azimuth, false);
+    typed(desk, "sun.elevation", "Sun up (elevation)", {x + half + 10 * s, y, half, 0}, elevation, false);
+
+    y += 68 * s;
+    typed(desk, "flight.height", "Height", {x, y, half, 0}, metres, false);
     constexpr double least = 300.0, most = 30000.0;  // what the slider reaches; typed heights go farther
     double share = std::log(std::clamp(now, least, most) / least) / std::log(most / least);
     if (ui.slider("height slider", {x + half + 18 * s, y + 20 * s, half - 16 * s, 28 * s}, share, 0.01)) {

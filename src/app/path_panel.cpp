@@ -43,7 +43,8 @@ void drawPath(Desk& desk, const Rect& place) {
         const Craft& craft = *desk.session.crafts()[static_cast<std::size_t>(pick->craft)];
         const Telling telling = tellingOf(i, *pick->why, craft.formation().image().bands, craft.look().bands);
         ui.text(x, y + 11 * s, ui.fonts.strong, ui.p.ink, ui.fitted(ui.fonts.strong, telling.number, step - 6 * s), Align::centre);
-        ui.text(x, y + 32 * s, ui.fonts.small, ui.p.quiet, ui.fitted(ui.fonts.small, telling.what, step - 4 * s), Align::centre);
+        // Words that do not fit are left out: the stop says them when it is opened.
+        if (ui.size(ui.fonts.small, telling.what).x <= step - 4 * s) ui.text(x, y + 32 * s, ui.fonts.small, ui.p.quiet, telling.what, Align::centre);
     }
     if (!numbers) {
         const std::string words = pick ? "the picked line is not gathered yet" : "Click a pixel in a picture: its light is followed from the sun to the count.";

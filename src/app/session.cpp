@@ -97,7 +97,7 @@ bool Session::busy() const {
     for (const auto& craft : crafts_) {
         if (!craft->settled()) return true;
     }
-    return clock_.moving() || std::find(behind_.begin(), behind_.end(), 1) != behind_.end();
+    return clock_.moving() || behind_;
 }
 
 void Session::runDrape() {
@@ -192,21 +192,17 @@ std::string Session::setValues(const std::vector<std::pair<ParameterOf, Value>>&
 }
 
 void Session::catchUp() {
-    for (std::size_t i = 0; i < behind_.size(); ++i) {
-        const std::size_t at = (i + turn_) % behind_.size();
-        if (behind_[at] == 0) continue;
-        behind_[at] = 0;
-        crafts_[at]->update(scene_, true);
-        if (picked_ && picked_->craft == static_cast<int>(at)) refreshPicked(true);
-        return;
-    }
+    if (!behind_) return;
+    behind_ = false;
+    for (const auto& craft : crafts_) craft->update(scene_, true);
+    refreshPicked(true);
 }
 
 std::string Session::apply(const Scene& next, const std::string& key) {
     std::size_t done = 0;
     if (key == "sun.azimuth" || key == "sun.elevation") {  // always possible: nothing to check first
         scene_ = next;
-        behind_.assign(crafts_.size(), 1);
+        behind_ = true;
         ++light_version_;
         return "";
     }
@@ -218,7 +214,7 @@ std::string Session::apply(const Scene& next, const std::string& key) {
         return problem.expected.empty() ? std::string(error.what()) : "expected " + problem.expected;
     }
     scene_ = next;
-    behind_.clear();
+    behind_ = false;
     double duration = 0.0;
     for (const auto& craft : crafts_) duration = std::max(duration, craft->duration_s());
     clock_.setDuration(duration);

@@ -91,7 +91,7 @@ private:
     std::string failure_;
     std::vector<std::pair<std::string, std::string>> problems_;  // key with craft, text
     std::size_t turn_ = 0;
-    std::vector<char> behind_;  ///< crafts that fly under an older sun: one catches up a frame, so that a drag stays fluent
+    bool behind_ = false;  ///< the crafts fly under an older sun: they catch up once a frame, however fast it is dragged
 
     struct Loaded;
     std::shared_ptr<Loaded> loading_;

@@ -63,7 +63,7 @@ void Sketch::fan(const Vec3& from, const std::vector<Vec3>& points, ImU32 colour
     draw->Flags = flags;
 }
 
-void Sketch::label(const Vec3& point_m, float dx, float dy, ImU32 colour, const std::string& words, bool strong) const {
+void Sketch::label(const Vec3& point_m, float dx, float dy, ImU32 colour, const std::string& words, bool strong) {
     const std::optional<ImVec2> p = at(point_m);
     if (!p || !view_.holds(*p)) return;
     ImFont* font = strong ? ui_.fonts.strong : ui_.fonts.small;
@@ -72,7 +72,8 @@ void Sketch::label(const Vec3& point_m, float dx, float dy, ImU32 colour, const 
     float x = std::clamp(p->x + dx * ui_.s, view_.x + pad, std::max(view_.x + pad, view_.right() - extent.x - pad));
     float y = std::clamp(p->y + dy * ui_.s, view_.y + pad, std::max(view_.y + pad, view_.bottom() - extent.y - pad));
     const auto taken = [&](float ax, float ay) {
-        for (const Rect& r : labels_) {
+        for (const Label& label : labels_) {
+            const Rect& r = label.place;
             if (ax - pad < r.right() && ax + extent.x + pad > r.x && ay - 2 < r.bottom() && ay + extent.y + 2 > r.y) return true;
         }
         return false;
@@ -86,9 +87,14 @@ void Sketch::label(const Vec3& point_m, float dx, float dy, ImU32 colour, const 
         y = t.y;
         break;
     }
-    labels_.push_back({x - pad, y - 1, extent.x + 2 * pad, extent.y + 2});
-    ui_.draw()->AddRectFilled({x - pad, y - 1}, {x + extent.x + pad, y + extent.y + 1}, faded(ui_.p.panel, 0.86f), 3 * ui_.s);
-    ui_.text(x, y, font, colour, words);
+    labels_.push_back({{x - pad, y - 1, extent.x + 2 * pad, extent.y + 2}, font, colour, words});
+}
+
+void Sketch::drawLabels() const {
+    for (const Label& label : labels_) {
+        ui_.draw()->AddRectFilled(label.place.min(), label.place.max(), faded(ui_.p.panel, 0.88f), 3 * ui_.s);
+        ui_.text(label.place.x + 3 * ui_.s, label.place.y + 1, label.font, label.colour, label.words);
+    }
 }
 
 void Sketch::cross(const Vec3& point_m, ImU32 colour) const {
@@ -106,7 +112,7 @@ void Sketch::dot(const Vec3& point_m, float radius, ImU32 colour) const {
     ui_.draw()->AddCircleFilled(*p, radius * ui_.s, colour, 20);
 }
 
-void Sketch::arc(const Vec3& centre, const Vec3& from, const Vec3& to, double radius_m, ImU32 colour, const std::string& words) const {
+void Sketch::arc(const Vec3& centre, const Vec3& from, const Vec3& to, double radius_m, ImU32 colour, const std::string& words) {
     const double angle = std::acos(std::clamp(glm::dot(from, to), -1.0, 1.0));
     if (angle < 0.03) return;
     const Vec3 across = glm::normalize(to - glm::dot(from, to) * from);

@@ -22,11 +22,13 @@ public:
     void line(const std::vector<Vec3>& points, ImU32 colour, float width, float dash = 0.0f, bool over_ground = false) const;
     /// A filled fan from a point to a row of points.
     void fan(const Vec3& from, const std::vector<Vec3>& points, ImU32 colour) const;
-    void label(const Vec3& point_m, float dx, float dy, ImU32 colour, const std::string& words, bool strong = false) const;
+    /// Words beside a point; they are drawn by drawLabels(), over all lines, where they cover no other words.
+    void label(const Vec3& point_m, float dx, float dy, ImU32 colour, const std::string& words, bool strong = false);
+    void drawLabels() const;
     void cross(const Vec3& point_m, ImU32 colour) const;
     void dot(const Vec3& point_m, float radius, ImU32 colour) const;
     /// An arc about a point from one direction to another.
-    void arc(const Vec3& centre, const Vec3& from, const Vec3& to, double radius_m, ImU32 colour, const std::string& words) const;
+    void arc(const Vec3& centre, const Vec3& from, const Vec3& to, double radius_m, ImU32 colour, const std::string& words);
     [[nodiscard]] bool visible(const Vec3& point_m) const;
     [[nodiscard]] const Camera& camera() const { return camera_; }
     [[nodiscard]] Ui& ui() const { return ui_; }
@@ -35,7 +37,13 @@ public:
 private:
     Ui& ui_;
     Rect view_;
-    mutable std::vector<Rect> labels_;  ///< placed so far; a new one moves out of their way
+    struct Label {
+        Rect place;
+        ImFont* font;
+        ImU32 colour;
+        std::string words;
+    };
+    std::vector<Label> labels_;  ///< placed so far; a new one moves out of their way
     const Camera& camera_;
     const Ground& ground_;
 };

@@ -133,7 +133,7 @@ private:
 
     bool idle() {
         const bool refining = desk_.world && desk_.session.loaded() && !desk_.world->refined();
-        return !desk_.session.busy() && !desk_.animating && !refining && !desk_.ui.typing();
+        return releases_.empty() && !desk_.session.busy() && !desk_.animating && !refining && !desk_.ui.typing();
     }
 
     void wait(int milliseconds) {
@@ -141,9 +141,18 @@ private:
         if (SDL_WaitEventTimeout(&event, milliseconds) != 0) take(event);
     }
 
+    /// A key pressed and let go within one frame must still be seen as pressed: its release waits for the next turn.
     void takeEvents() {
+        std::vector<SDL_Event> late;
+        late.swap(releases_);
+        for (const SDL_Event& event : late) take(event);
+        pressed_.clear();
         SDL_Event event;
-        while (SDL_PollEvent(&event) != 0) take(event);
+        while (SDL_PollEvent(&event) != 0) {
+            const SDL_Scancode key = event.key.keysym.scancode;
+            if (event.type == SDL_KEYUP && std::find(pressed_.begin(), pressed_.end(), key) != pressed_.end()) releases_.push_back(event);
+            else take(event);
+        }
     }
 
     void take(const SDL_Event& event) {
@@ -151,7 +160,10 @@ private:
         settling_ = 4;
         if (event.type == SDL_QUIT) quit_ = true;
         if (event.type == SDL_WINDOWEVENT && event.window.event == SDL_WINDOWEVENT_CLOSE) quit_ = true;
-        if (event.type == SDL_KEYDOWN) key(event.key);
+        if (event.type == SDL_KEYDOWN) {
+            pressed_.push_back(event.key.keysym.scancode);
+            key(event.key);
+        }
     }
 
     void key(const SDL_KeyboardEvent& event) {
@@ -290,6 +302,8 @@ private:
     Report report_;
     Clock::time_point start_;
     double form_budget_ms_ = 12.0, frame_ms_ = 15.0, second_s_ = 0.0, last_frame_s_ = 0.0;
+    std::vector<SDL_Event> releases_;      // of keys pressed in the same turn
+    std::vector<SDL_Scancode> pressed_;
     int frames_ = 0, settling_ = 0;
     bool quit_ = false, first_frame_ = false, first_line_ = false, night_ = false;
 };
