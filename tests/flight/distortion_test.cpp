@@ -19,7 +19,7 @@ Scene overGrid(const std::string& kind, const std::string& keys, const Sets& mor
                            bare() + Sets{"flight.height=1 km", "flight.start_north=55 m", "flight.length=110 m", "sun.elevation=70 deg", "effect.sweep_motion=false"} + more));
 }
 
-const std::string whisk_keys = "ifov = \"1 mrad\"\nfov = \"110 deg\"";                                       // 1919 samples, +-55 degrees
+const std::string whisk_keys = "focal_length = \"10 mm\"\nifov = \"1 mrad\"\nfov = \"110 deg\"";                                       // 1919 samples, +-55 degrees
 const std::string push_keys = "focal_length = \"10 mm\"\ndetector_pitch = \"10 um\"\nsamples = 2856";  // 1 m cells, +-55 degrees
 
 }  // namespace

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "base/angle.h"
+#include "flight/lit_ground.h"
 #include "support/measure.h"
 #include "support/scenes.h"
 

@@ -144,7 +144,7 @@ TEST_CASE("three-bar targets are what an exact box convolution makes of them", "
         paint("solid", 0, 0, 300, 300, "material = \"grey5\"") +
             paint("bars", across ? off : 0, across ? 0 : off, 5 * w, 40, std::string("heading = \"") + (across ? "90" : "0") + " deg\"\nperiod = \"" + metres(2 * w) + "\"\nmaterial = \"grey60\"\nother = \"grey5\""),
         "400 m");
-    const Scene scene = exposed(sceneOf(written(place), oneBand("frame-camera", "focal_length = \"100 mm\"\ndetector_pitch = \"100 um\"\nsamples = 40\nrows = 40\nf_number = 0.5"),
+    const Scene scene = exposed(sceneOf(written(place), oneBand("frame-camera", "focal_length = \"100 mm\"\ndetector_pitch = \"100 um\"\nsamples = 40\nrows = 40\nf_number = 0.5\ntransmission = \"1 %\""),
                                         bare() + Sets{"flight.height=2 km", "flight.start_north=1000 m", "flight.length=2 km", "sun.elevation=70 deg", "quality.contributions=1024"}), 12000.0);
     Formation formation(scene, 0);
     formation.form(across ? 20 : 0, across ? 21 : 40);

@@ -8,6 +8,7 @@
 #include <filesystem>
 #include <fstream>
 #include <functional>
+#include <stdexcept>
 #include <string>
 #include <vector>
 
@@ -123,8 +124,10 @@ inline Scene with(Scene scene, const Sets& sets) {
 
 /// The scene with a gain that writes the reference panel of 20 % as so many counts, and a well that nothing fills.
 inline Scene exposed(const Scene& scene, double counts_of_panel = 8000.0) {
+    const double signal_e = factsOfScene(scene, 0).bands[0].signal_e;
+    if (signal_e > 1.9e8) throw std::logic_error("a white panel would fill the largest well: give the test's instrument a smaller detector");
     char gain[64];
-    std::snprintf(gain, sizeof gain, "instrument.gain=%.9g e", factsOfScene(scene, 0).bands[0].signal_e / counts_of_panel);
+    std::snprintf(gain, sizeof gain, "instrument.gain=%.9g e", signal_e / counts_of_panel);
     return with(scene, {"instrument.full_well=1000000000 e", gain});
 }
 
