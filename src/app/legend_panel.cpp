@@ -95,7 +95,7 @@ void drawDome(Desk& desk, const Rect& place) {
     }
 }
 
-/// A labelled typed value: the label above, or beside it in a narrow row.
+/// A labelled typed value: the label above, or beside it in a narrow row. `place.h`: room for words about a wrong value.
 void typed(Desk& desk, const char* key, const char* label, const Rect& place, const std::string& shown, bool beside) {
     Ui& ui = desk.ui;
     const ParameterOf parameter = desk.session.sceneParameter(key);
@@ -114,7 +114,11 @@ void typed(Desk& desk, const char* key, const char* label, const Rect& place, co
                                   Value{azimuth ? before.elevation_rad : before.azimuth_rad});
         }
     }
-    if (!wrong.empty()) ui.text(box.x, box.bottom() + 3 * ui.s, ui.fonts.small, ui.p.wrong, ui.fitted(ui.fonts.small, wrong, place.w));
+    if (!wrong.empty()) {
+        const Rect words{place.x, box.bottom() + 2 * ui.s, place.h, 18 * ui.s};
+        ui.text(words.x, words.y, ui.fonts.small, ui.p.wrong, ui.fitted(ui.fonts.small, wrong, words.w));
+        if (words.holds(ImGui::GetIO().MousePos) || box.holds(ImGui::GetIO().MousePos)) ui.hint(wrong);
+    }
 }
 
 }  // namespace
@@ -136,16 +140,16 @@ void drawLegend(Desk& desk, const Rect& place) {
     const std::string metres = shortText(now, Kind::length, 4);
     float y = place.y + 4 * s;
     if (isCompact(ImGui::GetIO().DisplaySize.x, s)) {
-        typed(desk, "sun.azimuth", "Azimuth", {x, y, w, 0}, azimuth, true);
-        typed(desk, "sun.elevation", "Elevation", {x, y + 42 * s, w, 0}, elevation, true);
-        typed(desk, "flight.height", "Height", {x, y + 84 * s, w, 0}, metres, true);
+        typed(desk, "sun.azimuth", "Azimuth", {x, y, w, w}, azimuth, true);
+        typed(desk, "sun.elevation", "Elevation", {x, y + 42 * s, w, w}, elevation, true);
+        typed(desk, "flight.height", "Height", {x, y + 84 * s, w, w}, metres, true);
         return;
     }
-    typed(desk, "sun.azimuth", "Sun from (azimuth)", {x, y, half, 0}, azimuth, false);
-    typed(desk, "sun.elevation", "Sun up (elevation)", {x + half + 10 * s, y, half, 0}, elevation, false);
+    typed(desk, "sun.azimuth", "Sun from (azimuth)", {x, y, half, w}, azimuth, false);
+    typed(desk, "sun.elevation", "Sun up (elevation)", {x + half + 10 * s, y, half, half}, elevation, false);
 
     y += 68 * s;
-    typed(desk, "flight.height", "Height", {x, y, half, 0}, metres, false);
+    typed(desk, "flight.height", "Height", {x, y, half, w}, metres, false);
     constexpr double least = 300.0, most = 30000.0;  // what the slider reaches; typed heights go farther
     double share = std::log(std::clamp(now, least, most) / least) / std::log(most / least);
     if (ui.slider("height slider", {x + half + 18 * s, y + 20 * s, half - 16 * s, 28 * s}, share, 0.01)) {

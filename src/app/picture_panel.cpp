@@ -31,8 +31,8 @@ Frame frameOf(const Formation& formation, const Rect& space) {
     const double wide = formation.samples() * across, tall = std::max(1e-9, formation.lines() * along);
     const double scale = std::min(space.w / wide, space.h / tall);
     Frame frame;
-    frame.rect.w = static_cast<float>(std::max(8.0, wide * scale));
-    frame.rect.h = static_cast<float>(std::max(8.0, tall * scale));
+    frame.rect.w = std::max(0.12f * space.w, static_cast<float>(wide * scale));
+    frame.rect.h = std::max(std::min(space.h, 0.12f * space.w), static_cast<float>(tall * scale));  // a few lines are still a band
     frame.rect.x = std::round(space.x + 0.5f * (space.w - frame.rect.w));
     frame.rect.y = space.y;
     frame.cell_x = frame.rect.w / static_cast<float>(formation.samples());
@@ -195,7 +195,7 @@ void drawPicture(Desk& desk, int craft, const Rect& place) {
                             {f.rect.right(), f.rect.y + share * f.rect.h}, {0, 0}, {1, share});
     }
     ui.draw()->AddRect(f.rect.min(), f.rect.max(), ui.p.control, 0, 0, 1.0f);
-    if (desk.overlays) {
+    if (desk.overlays && f.rect.h > 84 * s && f.rect.w > 84 * s) {
         overlays(desk, c.formation(), f.rect);
         Rect fallen = f.rect;
         fallen.h *= static_cast<float>(shown) / static_cast<float>(lines);
