@@ -17,7 +17,7 @@ struct WhiskBroomSettings {
 [[nodiscard]] const Keys<WhiskBroomSettings>& whiskBroomKeys();
 
 /// Given: IFOV and FOV (or, in their place, detector pitch and samples). Samples = floor(FOV / sample step).
-/// Sample i of a sweep looks (i + 1/2 - N/2) steps off nadir; a dwell is duty / N of the scan period.
+/// Sample i of a sweep looks (i + 1/2 - N/2) steps off nadir; a dwell is duty x step / FOV of the scan period.
 /// The line rate "auto" makes neighbouring scans touch at nadir: speed / (height * IFOV).
 class WhiskBroom final : public Instrument {
 public:
