@@ -108,7 +108,7 @@ TEST_CASE("a state written again is the same text, and names odd characters righ
     CHECK(std::get<double>(back.instruments[0].settings.find("instrument.samples")->value) == 33.0);
 }
 
-TEST_CASE("a folder that holds a state and its place can be moved; --place stands in the working directory") {
+TEST_CASE("a folder that holds a state and its place can be moved, and --place stands in the working directory") {
     const std::string folder = folderOf("moved-from");
     fs::create_directories(folder + "/out");
     std::ofstream(folder + "/place.toml") << test::levelPlace();
@@ -194,7 +194,7 @@ TEST_CASE("a mistake of geometry stands at the setting that caused it") {
     CHECK(complaint(request) == "--set:1:1: flight.wind_speed: read 80 m/s, expected a wind across the heading slower than the speed over ground, 70 m/s");
 }
 
-TEST_CASE("absurd images are refused by their size before any memory is taken; facts need none") {
+TEST_CASE("absurd images are refused by their size before any memory is taken, and facts need none") {
     SceneRequest request;
     request.place = "slopes";
     request.instruments = {"frame-camera"};

@@ -50,7 +50,7 @@ TEST_CASE("dots in strings, comments and numbers are no depth") {
     CHECK(at->line == 5);
 }
 
-TEST_CASE("a broken string ends the search; the parser tells of it") {
+TEST_CASE("a broken string ends the search, and the parser tells of it") {
     CHECK_FALSE(deep("x = \"open\n" + dotted(100) + " = 1\n"));
     CHECK_FALSE(deep("x = '''open\n" + dotted(100) + " = 1\n"));
     CHECK_FALSE(deep("x = \"\\"));
