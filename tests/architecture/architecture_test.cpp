@@ -266,8 +266,8 @@ Complaints brokenRules(const Tree& tree, std::set<std::pair<std::string, std::st
             }
         }
 
-        // A stage with a header of its own has a test of its own.
-        if (module == "physics" && path.size() > 4 && path.substr(path.size() - 4) == ".cpp" &&
+        // A stage or instrument with a header of its own has a test of its own.
+        if ((module == "physics" || module == "instruments") && path.size() > 4 && path.substr(path.size() - 4) == ".cpp" &&
             tree.count(path.substr(0, path.size() - 4) + ".h") > 0) {
             const std::string test = "tests/" + module + "/" + stemOf(path) + "_test.cpp";
             if (tree.count(test) == 0) complaints.push_back(path + ": has no test " + test);
@@ -399,12 +399,13 @@ TEST_CASE("a stage of the light path knows no other stage") {
     for (const auto& [from, to] : stage_exceptions) checkSound(stage(from + ".h", to + ".h"));
 }
 
-TEST_CASE("stages have tests of the same name") {
+TEST_CASE("stages and instruments have tests of the same name") {
     const Tree header{{"src/physics/optics.h", ""}, {"src/physics/optics.cpp", ""}};
     checkBroken(header, "has no test tests/physics/optics_test.cpp");
     Tree tested = header;
     tested["tests/physics/optics_test.cpp"] = "";
     checkSound(tested);
+    checkBroken({{"src/instruments/radar.h", ""}, {"src/instruments/radar.cpp", ""}}, "tests/instruments/radar_test.cpp");
     tested["src/physics/optics_glass.cpp"] = "";  // a part without a header is tested through its stage
     checkSound(tested);
 }
