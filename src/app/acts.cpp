@@ -33,6 +33,23 @@ void nextBands(Desk& desk) {
     for (const auto& craft : desk.session.crafts()) craft->setBands(choices[static_cast<std::size_t>(desk.band_choice)]);
 }
 
+/// Nearer or farther: the picture that has the focus, else the flight.
+void zoom(Desk& desk, double factor) {
+    const std::string& focus = desk.ui.focused();
+    if (focus.rfind("picture ", 0) != 0 || static_cast<std::size_t>(desk.active) >= desk.picture_views.size()) {
+        desk.view.zoom = std::clamp(desk.view.zoom / factor, 0.02, 20.0);
+        return;
+    }
+    PictureView& view = desk.picture_views[static_cast<std::size_t>(desk.active)];
+    const Formation& formation = desk.session.crafts()[static_cast<std::size_t>(desk.active)]->formation();
+    double across = view.across, along = view.along;
+    if (const std::optional<Picked>& pick = desk.session.picked(); pick && pick->craft == desk.active) {
+        across = (pick->pixel.sample + 0.5) / formation.samples();
+        along = (pick->pixel.line + 0.5) / formation.lines();
+    }
+    view.zoomAbout(factor, across, along);
+}
+
 void turnSun(Desk& desk) {
     const ParameterOf azimuth = desk.session.sceneParameter("sun.azimuth");
     const double now = desk.session.sunNow().azimuth_rad;
@@ -77,8 +94,8 @@ void act(Desk& desk, Act what) {
         case Act::view_2: setView(desk, ViewKind::chase); break;
         case Act::view_3: setView(desk, ViewKind::side); break;
         case Act::view_4: setView(desk, ViewKind::top); break;
-        case Act::zoom_in: desk.view.zoom = std::max(0.02, desk.view.zoom / 1.15); break;
-        case Act::zoom_out: desk.view.zoom = std::min(20.0, desk.view.zoom * 1.15); break;
+        case Act::zoom_in: zoom(desk, 1.15); break;
+        case Act::zoom_out: zoom(desk, 1.0 / 1.15); break;
         case Act::angles: desk.angles = !desk.angles; break;
         case Act::overlays: desk.overlays = !desk.overlays; break;
         case Act::stop_1: case Act::stop_2: case Act::stop_3: case Act::stop_4:

@@ -28,6 +28,15 @@ struct FlightView {
     double still_s = 0.0;         ///< how long the camera has not moved
 };
 
+/// How a picture is looked at: enlarged about a place in it.
+struct PictureView {
+    double zoom = 1.0;
+    double across = 0.5, along = 0.5;  ///< middle of what is seen, shares of the picture
+
+    /// Enlarges so that one place (shares of the picture) stays where it is on the page.
+    void zoomAbout(double factor, double at_across, double at_along);
+};
+
 struct Desk {
     explicit Desk(SceneRequest request) : session(std::move(request)) {}
     Ui ui;
@@ -35,6 +44,7 @@ struct Desk {
     std::unique_ptr<WorldView> world;
     std::vector<std::unique_ptr<Picture>> pictures;
     std::vector<int> picture_versions;
+    std::vector<PictureView> picture_views;
     FlightView view;
     Rect flight_place;             ///< of the 3-D view, as last drawn
     bool night = false, lecture = false, help = false, angles = true, overlays = true;

@@ -25,7 +25,7 @@ const std::vector<KeyRow>& keyTable() {
         {SDL_SCANCODE_7, false, Act::stop_7, "", ""},
         {SDL_SCANCODE_8, false, Act::stop_8, "", ""},
         {SDL_SCANCODE_V, false, Act::view_next, "V", "next view: whole, chase, side, top"},
-        {SDL_SCANCODE_PAGEUP, false, Act::zoom_in, "PgUp  PgDn", "nearer, farther"},
+        {SDL_SCANCODE_PAGEUP, false, Act::zoom_in, "PgUp  PgDn", "nearer, farther: the flight or the picture"},
         {SDL_SCANCODE_PAGEDOWN, false, Act::zoom_out, "", ""},
         {SDL_SCANCODE_G, false, Act::angles, "G", "angles at the picked point"},
         {SDL_SCANCODE_O, false, Act::overlays, "O", "arrows and marks on the pictures"},

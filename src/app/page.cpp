@@ -40,6 +40,10 @@ void drawWaiting(Desk& desk, const Layout& l) {
         }
         return;
     }
+    const float top = headingHeight(ui.s);
+    ui.draw()->AddRectFilled({r.x, r.y + top}, r.max(), ui.p.blank);
+    for (const Rect& picture : l.pictures) ui.draw()->AddRectFilled({picture.x, picture.y + top}, {picture.right(), picture.bottom() - 22 * ui.s}, ui.p.blank);
+    drawPath(desk, l.path);
     ui.text(r.centre().x, r.centre().y - 24 * ui.s, ui.fonts.title, ui.p.ink, "Raising the land", Align::centre);
     ui.text(r.centre().x, r.centre().y + 8 * ui.s, ui.fonts.body, ui.p.quiet, "terrain, water, town: made from one seed", Align::centre);
 }

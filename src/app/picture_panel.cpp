@@ -15,14 +15,15 @@ constexpr ImU32 light = IM_COL32(255, 253, 248, 255);
 
 /// Where the image lies on the page.
 struct Frame {
-    Rect rect;      ///< the whole image
+    Rect seen;      ///< the part of the page that shows it
+    Rect rect;      ///< the whole image; larger than what is seen when it is enlarged
     float cell_x = 1, cell_y = 1;
     [[nodiscard]] ImVec2 at(double sample, double line) const {
         return {rect.x + cell_x * static_cast<float>(sample), rect.y + cell_y * static_cast<float>(line)};
     }
 };
 
-Frame frameOf(const Formation& formation, const Rect& space) {
+Frame frameOf(const Formation& formation, const Rect& space, PictureView& view) {
     // Samples as wide as they are on the ground under the platform, lines as long.
     const Derived& d = formation.instrument().derived();
     const std::optional<FieldPoint> nadir = formation.instrument().field(0.0, false);
@@ -35,6 +36,13 @@ Frame frameOf(const Formation& formation, const Rect& space) {
     frame.rect.h = std::max(std::min(space.h, 0.12f * space.w), static_cast<float>(tall * scale));  // a few lines are still a band
     frame.rect.x = std::round(space.x + 0.5f * (space.w - frame.rect.w));
     frame.rect.y = space.y;
+    frame.seen = frame.rect;
+    view.across = std::clamp(view.across, 0.5 / view.zoom, 1.0 - 0.5 / view.zoom);
+    view.along = std::clamp(view.along, 0.5 / view.zoom, 1.0 - 0.5 / view.zoom);
+    frame.rect.w *= static_cast<float>(view.zoom);
+    frame.rect.h *= static_cast<float>(view.zoom);
+    frame.rect.x = frame.seen.x + 0.5f * frame.seen.w - static_cast<float>(view.across) * frame.rect.w;
+    frame.rect.y = frame.seen.y + 0.5f * frame.seen.h - static_cast<float>(view.along) * frame.rect.h;
     frame.cell_x = frame.rect.w / static_cast<float>(formation.samples());
     frame.cell_y = frame.rect.h / static_cast<float>(formation.lines());
     return frame;
@@ -98,6 +106,7 @@ void warnings(Desk& desk, const Formation& formation, const Rect& r) {
 void mark(Desk& desk, const Frame& f, int craft, Pixel pixel, bool own) {
     Ui& ui = desk.ui;
     const ImVec2 c = f.at(pixel.sample + 0.5, pixel.line + 0.5);
+    if (!f.seen.holds(c)) return;
     const float inner = 5 * ui.s, outer = (own ? 15.0f : 12.0f) * ui.s;
     const ImVec2 ways[4] = {{1, 0}, {-1, 0}, {0, 1}, {0, -1}};
     const ImU32 colour = own ? light : colourOf(desk, craft);
@@ -116,10 +125,11 @@ void newestLine(Desk& desk, const Frame& f, int craft, int shown) {
     Ui& ui = desk.ui;
     const float y = f.rect.y + f.cell_y * static_cast<float>(shown);
     const float s = ui.s;
+    if (y < f.seen.y || y > f.seen.bottom()) return;
     const ImU32 colour = colourOf(desk, craft);
-    ui.cased({{f.rect.x, y}, {f.rect.right(), y}}, colour, ui.p.night ? dark : light, 2.0f, dashOf(craft));
-    ui.draw()->AddTriangleFilled({f.rect.x - 7 * s, y - 6 * s}, {f.rect.x - 7 * s, y + 6 * s}, {f.rect.x + 1 * s, y}, colour);
-    ui.draw()->AddTriangleFilled({f.rect.right() + 7 * s, y - 6 * s}, {f.rect.right() - 1 * s, y}, {f.rect.right() + 7 * s, y + 6 * s}, colour);
+    ui.cased({{f.seen.x, y}, {f.seen.right(), y}}, colour, ui.p.night ? dark : light, 2.0f, dashOf(craft));
+    ui.draw()->AddTriangleFilled({f.seen.x - 7 * s, y - 6 * s}, {f.seen.x - 7 * s, y + 6 * s}, {f.seen.x + 1 * s, y}, colour);
+    ui.draw()->AddTriangleFilled({f.seen.right() + 7 * s, y - 6 * s}, {f.seen.right() - 1 * s, y}, {f.seen.right() + 7 * s, y + 6 * s}, colour);
 }
 
 std::string hoverWords(Desk& desk, Craft& craft, Pixel pixel) {
@@ -139,7 +149,7 @@ void pointAndPick(Desk& desk, const Frame& f, int craft, const Touch& t) {
     Session& session = desk.session;
     Craft& c = *session.crafts()[static_cast<std::size_t>(craft)];
     const ImVec2 mouse = ImGui::GetIO().MousePos;
-    if (t.hovered && f.rect.holds(mouse)) {
+    if (t.hovered && f.seen.holds(mouse)) {
         const Pixel pixel{std::clamp(static_cast<int>((mouse.y - f.rect.y) / f.cell_y), 0, c.formation().lines() - 1),
                           std::clamp(static_cast<int>((mouse.x - f.rect.x) / f.cell_x), 0, c.formation().samples() - 1)};
         if (!t.held && desk.pointer_still_s < 3.0) desk.ui.hint(hoverWords(desk, c, pixel));
@@ -157,6 +167,13 @@ void pointAndPick(Desk& desk, const Frame& f, int craft, const Touch& t) {
             pixel.line = std::min(pixel.line - t.step_y, c.shown() - 1);
         }
         session.pick(craft, pixel);
+        // An enlarged picture follows the pixel that the keys move.
+        PictureView& view = desk.picture_views[static_cast<std::size_t>(craft)];
+        const ImVec2 at = f.at(pixel.sample + 0.5, pixel.line + 0.5);
+        if (!f.seen.inset(12 * desk.ui.s).holds(at)) {
+            view.across = (pixel.sample + 0.5) / c.formation().samples();
+            view.along = (pixel.line + 0.5) / c.formation().lines();
+        }
     }
 }
 
@@ -174,6 +191,13 @@ void heading(Desk& desk, int craft, const Rect& place) {
 
 }  // namespace
 
+void PictureView::zoomAbout(double factor, double at_across, double at_along) {
+    const double next = std::clamp(zoom * factor, 1.0, 64.0);
+    across = at_across + (across - at_across) * zoom / next;
+    along = at_along + (along - at_along) * zoom / next;
+    zoom = next;
+}
+
 void drawPicture(Desk& desk, int craft, const Rect& place) {
     Ui& ui = desk.ui;
     const float s = ui.s;
@@ -183,28 +207,35 @@ void drawPicture(Desk& desk, int craft, const Rect& place) {
     heading(desk, craft, place);
     const float top = headingHeight(s), foot = 22 * s;
     const Rect space{place.x, place.y + top, place.w, place.h - top - foot};
-    const Frame f = frameOf(c.formation(), space);
+    PictureView& view = desk.picture_views[static_cast<std::size_t>(craft)];
+    const Frame f = frameOf(c.formation(), space, view);
     picture.setSmooth(f.cell_x < 1.5f || f.cell_y < 1.5f);
-    const Touch t = ui.touch(std::string("picture ") + letterOf(craft), f.rect);
+    const Touch t = ui.touch(std::string("picture ") + letterOf(craft), f.seen);
 
-    ui.draw()->AddRectFilled(f.rect.min(), f.rect.max(), ui.p.blank);
+    const ImGuiIO& io = ImGui::GetIO();
+    if (t.hovered && io.MouseWheel != 0.0f) {
+        view.zoomAbout(std::pow(1.2, static_cast<double>(io.MouseWheel)), (io.MousePos.x - f.rect.x) / f.rect.w, (io.MousePos.y - f.rect.y) / f.rect.h);
+    }
+    ui.draw()->AddRectFilled(f.seen.min(), f.seen.max(), ui.p.blank);
     const int shown = c.shown(), lines = c.formation().lines();
+    ui.draw()->PushClipRect(f.seen.min(), f.seen.max(), true);
     if (shown > 0) {
         const float share = static_cast<float>(shown) / static_cast<float>(lines);
         ui.draw()->AddImage(reinterpret_cast<ImTextureID>(static_cast<std::uintptr_t>(picture.texture())), f.rect.min(),
                             {f.rect.right(), f.rect.y + share * f.rect.h}, {0, 0}, {1, share});
     }
-    ui.draw()->AddRect(f.rect.min(), f.rect.max(), ui.p.control, 0, 0, 1.0f);
-    if (desk.overlays && f.rect.h > 84 * s && f.rect.w > 84 * s) {
-        overlays(desk, c.formation(), f.rect);
-        Rect fallen = f.rect;
-        fallen.h *= static_cast<float>(shown) / static_cast<float>(lines);
+    ui.draw()->PopClipRect();
+    ui.draw()->AddRect(f.seen.min(), f.seen.max(), ui.p.control, 0, 0, 1.0f);
+    if (desk.overlays && f.seen.h > 84 * s && f.seen.w > 84 * s) {
+        overlays(desk, c.formation(), f.seen);
+        Rect fallen = f.seen;
+        fallen.h = std::min(fallen.h, f.at(0, shown).y - fallen.y);
         warnings(desk, c.formation(), fallen);
     }
     if (shown < lines && shown > 0) newestLine(desk, f, craft, shown);
     pointAndPick(desk, f, craft, t);
 
-    std::string foot_words = std::to_string(shown) + " of " + std::to_string(lines) + " lines · " + c.look().bands.name;
+    std::string foot_words = std::to_string(shown) + " of " + std::to_string(lines) + " lines · " + c.look().bands.name + (view.zoom > 1.01 ? " · × " + figuresText(view.zoom, 2) : "");
     if (const std::optional<Picked>& pick = session.picked()) {
         if (pick->craft == craft) {
             if (pick->pixel.line < shown) mark(desk, f, craft, pick->pixel, true);
@@ -216,7 +247,7 @@ void drawPicture(Desk& desk, int craft, const Rect& place) {
             else if (pick->why->hit.meets != Meets::sky) foot_words = shown < lines ? "not seen yet from " : "hidden from ", foot_words += letterOf(craft);
         }
     }
-    ui.text(place.x + 0.5f * place.w, f.rect.bottom() + 4 * s, ui.fonts.small, ui.p.quiet, ui.fitted(ui.fonts.small, foot_words, place.w), Align::centre);
+    ui.text(place.x + 0.5f * place.w, f.seen.bottom() + 4 * s, ui.fonts.small, ui.p.quiet, ui.fitted(ui.fonts.small, foot_words, place.w), Align::centre);
 }
 
 }  // namespace linefall

@@ -5,7 +5,7 @@
 //   {"at": seconds since the start, "event": "start" | "first-frame" | "loaded" | "first-line" | "second" | "end" | "error", ...}
 // "start" carries renderer, width, height. Every line but "start" and "error" carries
 //   frames_per_s (since the last such line), draw_ms and grid of the 3-D view, drape (texels along a side), lines (one a
-//   picture), time_s, duration_s, pace, paused, theme, scale, view, stop (open stop 1..8 or 0), focus, sun [azimuth,
+//   picture), settled (one a picture: all lines as formed), time_s, duration_s, pace, paused, theme, scale, view, stop (open stop 1..8 or 0), focus, sun [azimuth,
 //   elevation in degrees], height_m, picked (null, or craft, line, sample, counts, blocked), linked (line and sample in
 //   the other picture, or null), error (text, or empty). "error" carries text.
 

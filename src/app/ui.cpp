@@ -12,6 +12,7 @@ void Ui::begin() {
     order_.clear();
     hint_.clear();
     any_held_ = false;
+    focus_moved_ = false;
     ImGuiIO& io = ImGui::GetIO();
     if (ImGui::IsMouseClicked(0)) by_keyboard_ = false;
     if (typing() || last_order_.empty() || !ImGui::IsKeyPressed(SDL_SCANCODE_TAB)) return;
@@ -21,6 +22,7 @@ void Ui::begin() {
     const int index = at == last_order_.end() ? -1 : static_cast<int>(at - last_order_.begin());
     const int next = io.KeyShift ? (index <= 0 ? count - 1 : index - 1) : (index + 1) % count;
     focus_ = last_order_[static_cast<std::size_t>(next)];
+    focus_moved_ = true;
 }
 
 void Ui::end() {
@@ -103,6 +105,7 @@ Touch Ui::touch(const std::string& id, const Rect& r, bool arrows) {
     t.released = ImGui::IsItemDeactivated();
     ImGui::PopID();
     any_held_ = any_held_ || t.held;
+    if (focus_moved_ && focus_ == id && ImGui::GetScrollMaxY() > 0.0f) ImGui::SetScrollHereY(0.5f);
     if (ImGui::IsItemActivated()) focus_ = id;
     t.pressed = clicked;
     t.focused = focus_ == id && !typing();

@@ -74,7 +74,7 @@ private:
     std::string focus_ = "flight", editing_, hint_;
     std::vector<std::string> order_, last_order_;
     char buffer_[128] = "";
-    bool start_edit_ = false, by_keyboard_ = false, dragging_ = false, any_held_ = false;
+    bool start_edit_ = false, by_keyboard_ = false, focus_moved_ = false, dragging_ = false, any_held_ = false;
 };
 
 }  // namespace linefall

@@ -247,6 +247,7 @@ private:
         while (desk_.pictures.size() < crafts.size()) {
             desk_.pictures.push_back(std::make_unique<Picture>());
             desk_.picture_versions.push_back(-1);
+            desk_.picture_views.emplace_back();
         }
         for (std::size_t i = 0; i < crafts.size(); ++i) {
             Craft& craft = *crafts[i];
