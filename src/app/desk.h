@@ -56,7 +56,6 @@ struct Desk {
     std::string notice;            ///< one line for the user: missing fonts and the like
     double seconds = 0.0;          ///< since the last frame
     double frames_per_s = 0.0;
-    double pointer_still_s = 0.0;  ///< how long the pointer has not moved
     bool animating = false;        ///< something moves that is not the clock
 };
 

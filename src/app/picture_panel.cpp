@@ -23,24 +23,28 @@ struct Frame {
     }
 };
 
-Frame frameOf(const Formation& formation, const Rect& space, PictureView& view) {
+/// `newest`: where the picture ends just now, a share of its length, while it falls.
+Frame frameOf(const Formation& formation, const Rect& space, PictureView& view, std::optional<double> newest) {
     // Samples as wide as they are on the ground under the platform, lines as long.
     const Derived& d = formation.instrument().derived();
     const std::optional<FieldPoint> nadir = formation.instrument().field(0.0, false);
     const double across = nadir ? nadir->cell.spacing_across_m : 1.0;
     const double along = d.line_period_s > 0.0 ? formation.motion().speed_m_s() * d.line_period_s : (nadir ? nadir->cell.along_m : 1.0);
     const double wide = formation.samples() * across, tall = std::max(1e-9, formation.lines() * along);
-    const double scale = std::min(space.w / wide, space.h / tall);
+    // The whole picture, unless a long flight would make it a thin strip: then it keeps its width and rolls by.
+    const double scale = std::min(space.w / wide, std::max(space.h / tall, 0.6 * space.w / wide));
     Frame frame;
-    frame.rect.w = std::max(0.12f * space.w, static_cast<float>(wide * scale));
-    frame.rect.h = std::max(std::min(space.h, 0.12f * space.w), static_cast<float>(tall * scale));  // a few lines are still a band
-    frame.rect.x = std::round(space.x + 0.5f * (space.w - frame.rect.w));
-    frame.rect.y = space.y;
-    frame.seen = frame.rect;
-    view.across = std::clamp(view.across, 0.5 / view.zoom, 1.0 - 0.5 / view.zoom);
-    view.along = std::clamp(view.along, 0.5 / view.zoom, 1.0 - 0.5 / view.zoom);
-    frame.rect.w *= static_cast<float>(view.zoom);
-    frame.rect.h *= static_cast<float>(view.zoom);
+    frame.seen.w = std::max(0.12f * space.w, static_cast<float>(wide * scale));
+    const float whole = std::max(std::min(space.h, 0.12f * space.w), static_cast<float>(tall * scale));  // a few lines are still a band
+    frame.seen.h = std::min(whole, space.h);
+    frame.seen.x = std::round(space.x + 0.5f * (space.w - frame.seen.w));
+    frame.seen.y = space.y;
+    frame.rect.w = frame.seen.w * static_cast<float>(view.zoom);
+    frame.rect.h = whole * static_cast<float>(view.zoom);
+    const double seen_across = frame.seen.w / frame.rect.w, seen_along = frame.seen.h / frame.rect.h;
+    if (newest && view.zoom < 1.01) view.along = *newest - 0.35 * seen_along;  // the newest line stays in sight
+    view.across = std::clamp(view.across, 0.5 * seen_across, 1.0 - 0.5 * seen_across);
+    view.along = std::clamp(view.along, 0.5 * seen_along, 1.0 - 0.5 * seen_along);
     frame.rect.x = frame.seen.x + 0.5f * frame.seen.w - static_cast<float>(view.across) * frame.rect.w;
     frame.rect.y = frame.seen.y + 0.5f * frame.seen.h - static_cast<float>(view.along) * frame.rect.h;
     frame.cell_x = frame.rect.w / static_cast<float>(formation.samples());
@@ -100,7 +104,10 @@ void warnings(Desk& desk, const Formation& formation, const Rect& r) {
     const double lean = desk.session.scene().flightSettings().lean;
     if (lean != 1.0) say("lean × " + figuresText(lean, 3));
     const Sunlight sun = desk.session.sunNow();
-    if (sun.up() && std::cos(sun.azimuth_rad - formation.motion().track_rad()) > 0.2) say("relief may look inverted (I)");
+    if (sun.up() && std::cos(sun.azimuth_rad - formation.motion().track_rad()) > 0.2) {
+        const std::string words = "relief may look inverted (I)";
+        say(ui.size(ui.fonts.small, words).x <= r.w - 16 * ui.s ? words : "lit from below (I)");
+    }
 }
 
 void mark(Desk& desk, const Frame& f, int craft, Pixel pixel, bool own) {
@@ -152,7 +159,7 @@ void pointAndPick(Desk& desk, const Frame& f, int craft, const Touch& t) {
     if (t.hovered && f.seen.holds(mouse)) {
         const Pixel pixel{std::clamp(static_cast<int>((mouse.y - f.rect.y) / f.cell_y), 0, c.formation().lines() - 1),
                           std::clamp(static_cast<int>((mouse.x - f.rect.x) / f.cell_x), 0, c.formation().samples() - 1)};
-        if (!t.held && desk.pointer_still_s < 3.0) desk.ui.hint(hoverWords(desk, c, pixel));
+        if (!t.held) desk.ui.hint(hoverWords(desk, c, pixel));
         if (t.held && pixel.line < c.shown()) {
             desk.active = craft;
             if (!session.picked() || session.picked()->craft != craft || !(session.picked()->pixel == pixel)) session.pick(craft, pixel);
@@ -208,12 +215,16 @@ void drawPicture(Desk& desk, int craft, const Rect& place) {
     const float top = headingHeight(s), foot = 22 * s;
     const Rect space{place.x, place.y + top, place.w, place.h - top - foot};
     PictureView& view = desk.picture_views[static_cast<std::size_t>(craft)];
-    const Frame f = frameOf(c.formation(), space, view);
+    std::optional<double> newest;
+    if (session.clock().moving()) newest = static_cast<double>(c.shown()) / c.formation().lines();
+    const Frame f = frameOf(c.formation(), space, view, newest);
     picture.setSmooth(f.cell_x < 1.5f || f.cell_y < 1.5f);
     const Touch t = ui.touch(std::string("picture ") + letterOf(craft), f.seen);
 
     const ImGuiIO& io = ImGui::GetIO();
-    if (t.hovered && io.MouseWheel != 0.0f) {
+    if (t.hovered && io.MouseWheel != 0.0f && io.KeyShift) {
+        view.along -= 0.1 * io.MouseWheel * f.seen.h / f.rect.h;
+    } else if (t.hovered && io.MouseWheel != 0.0f) {
         view.zoomAbout(std::pow(1.2, static_cast<double>(io.MouseWheel)), (io.MousePos.x - f.rect.x) / f.rect.w, (io.MousePos.y - f.rect.y) / f.rect.h);
     }
     ui.draw()->AddRectFilled(f.seen.min(), f.seen.max(), ui.p.blank);

@@ -15,6 +15,7 @@ void Ui::begin() {
     focus_moved_ = false;
     ImGuiIO& io = ImGui::GetIO();
     if (ImGui::IsMouseClicked(0)) by_keyboard_ = false;
+    pointer_still_s_ = io.MouseDelta.x != 0.0f || io.MouseDelta.y != 0.0f ? 0.0 : pointer_still_s_ + io.DeltaTime;
     if (typing() || last_order_.empty() || !ImGui::IsKeyPressed(SDL_SCANCODE_TAB)) return;
     by_keyboard_ = true;
     const auto at = std::find(last_order_.begin(), last_order_.end(), focus_);
@@ -28,7 +29,8 @@ void Ui::begin() {
 void Ui::end() {
     last_order_ = order_;
     dragging_ = any_held_;
-    if (hint_.empty()) return;
+    if (hint_.empty() || pointer_still_s_ > 4.0) return;
+    hint_ = broken(hint_, 330 * s);
     ImDrawList* above = ImGui::GetForegroundDrawList();
     const ImVec2 extent = size(fonts.small, hint_);
     const ImVec2 display = ImGui::GetIO().DisplaySize;
@@ -61,6 +63,26 @@ std::string Ui::fitted(ImFont* font, const std::string& words, float width) cons
         if (!cut.empty() && static_cast<unsigned char>(cut.back()) >= 0xC0) cut.pop_back();
     }
     return cut + "…";
+}
+
+std::string Ui::broken(const std::string& words, float width) const {
+    std::string out, row;
+    for (std::size_t at = 0; at < words.size();) {
+        const std::size_t end = std::min(words.find_first_of(" \n", at), words.size());
+        const std::string word = words.substr(at, end - at);
+        if (!row.empty() && size(fonts.small, row + " " + word).x > width) {
+            out += row + "\n";
+            row = word;
+        } else {
+            row += (row.empty() ? "" : " ") + word;
+        }
+        if (end < words.size() && words[end] == '\n') {
+            out += row + "\n";
+            row.clear();
+        }
+        at = end + 1;
+    }
+    return out + row;
 }
 
 float Ui::paragraph(float x, float y, float width, ImFont* font, ImU32 colour, const std::string& words, bool measure) {

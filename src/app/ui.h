@@ -55,7 +55,7 @@ public:
     bool flag(const std::string& id, const Rect& r, const std::string& words, bool& on);
     /// A value shown as text, typed over on click, Enter or a digit. True when a new text was entered.
     bool field(const std::string& id, const Rect& r, const std::string& shown, std::string& entered, bool wrong = false);
-    void hint(const std::string& words);  ///< one line beside the pointer
+    void hint(const std::string& words);  ///< words beside the pointer; they go when it rests for some seconds
 
     void focus(const std::string& id) { focus_ = id; }
     [[nodiscard]] const std::string& focused() const { return focus_; }
@@ -71,6 +71,8 @@ public:
 
 private:
     void ring(const Rect& r) const;
+    [[nodiscard]] std::string broken(const std::string& words, float width) const;
+    double pointer_still_s_ = 0.0;
     std::string focus_ = "flight", editing_, hint_;
     std::vector<std::string> order_, last_order_;
     char buffer_[128] = "";

@@ -223,8 +223,6 @@ private:
             ImGui::GetIO().MousePos = {static_cast<float>(x), static_cast<float>(y)};
         }
         ImGui::NewFrame();
-        const ImVec2 moved = ImGui::GetIO().MouseDelta;
-        desk_.pointer_still_s = moved.x != 0.0f || moved.y != 0.0f ? 0.0 : desk_.pointer_still_s + seconds;
         const Layout places = layoutOf(desk_, static_cast<float>(width), static_cast<float>(height));
         moveCamera(desk_);
         renderWorld(places);
