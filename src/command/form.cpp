@@ -2,6 +2,8 @@
 #include <unistd.h>
 
 #include <algorithm>
+#include <cerrno>
+#include <cstring>
 #include <filesystem>
 #include <iostream>
 
@@ -59,33 +61,24 @@ private:
     std::atomic<int> last_{-1};
 };
 
-/// Tells early when nothing could be written to a folder; nothing is made yet.
-void checkFolder(const std::string& folder) {
-    const auto refuse = [&](const std::string& read) {
-        throw InputError(Problem{{folder, 0, 0}, "--out", read, "a folder that can be made and written to", ""});
-    };
-    if (folder.empty()) refuse("''");
-    std::error_code error;
-    fs::path existing = fs::absolute(folder, error);
-    while (!error && !fs::exists(existing, error) && existing.has_parent_path() && existing != existing.parent_path()) {
-        if (error == std::errc::not_a_directory) error.clear();  // told below, at the file that stands in the way
-        existing = existing.parent_path();
-    }
-    if (error) refuse(error.message());
-    if (!fs::is_directory(existing, error)) refuse(existing.string() + ", which is no folder");
-    if (access(existing.c_str(), W_OK | X_OK) != 0) refuse(existing.string() + ", which cannot be written to");
-}
-
-/// The folder to write to; what was made of it is taken away again unless it is kept.
+/// The folder to write to, made when it is missing; what was made of it is taken away again when nothing was put into it.
 class OutFolder {
 public:
     explicit OutFolder(const std::string& folder) {
+        const auto refuse = [&](const std::string& read) {
+            throw InputError(Problem{{folder, 0, 0}, "--out", read, "a folder that can be made and written to", ""});
+        };
+        if (folder.empty()) refuse("''");
         std::error_code error;
         fs::path path = fs::absolute(folder, error).lexically_normal();
         if (!path.has_filename()) path = path.parent_path();
-        for (; !fs::exists(path, error) && path != path.parent_path(); path = path.parent_path()) made_.push_back(path);
+        std::vector<fs::path> missing;
+        for (; !fs::exists(path, error) && path != path.parent_path(); path = path.parent_path()) missing.push_back(path);
         fs::create_directories(folder, error);
-        if (error) throw InputError(Problem{{folder, 0, 0}, "--out", error.message(), "a folder that can be made and written to", ""});
+        if (error) refuse(error.message());
+        made_ = missing;
+        if (!fs::is_directory(folder, error)) refuse("a file");
+        if (access(folder.c_str(), W_OK | X_OK) != 0) refuse(std::strerror(errno));
     }
     ~OutFolder() {
         std::error_code error;
@@ -114,7 +107,7 @@ void checkMemory(const Scene& scene) {
 
 int runForm(const FormOptions& options) {
     const Display display{options.show, readStretch(options.stretch)};
-    checkFolder(options.out);
+    const OutFolder folder(options.out);  // told before anything is formed
     const Scene scene = loadScene(options.scene);
     checkMemory(scene);
     std::vector<std::unique_ptr<Formation>> formations;
@@ -134,7 +127,6 @@ int runForm(const FormOptions& options) {
         bar.end();
         if (!whole) return interruptedHere();
     }
-    const OutFolder folder(options.out);
     const std::optional<FormReport> report = writeImages(scene, formations, display, options.out, interrupted());
     if (!report) return interruptedHere();
     if (options.json) {
