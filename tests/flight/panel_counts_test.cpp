@@ -67,17 +67,16 @@ struct At {
     double cosine;
 };
 At sampleOver(Formation& formation, double east_m, double north_m) {
-    // Flying south: columns grow east, rows south. Search the line along the middle column, then the sample along the line.
+    // Flying south: columns grow east, rows south. Halve the lines along the middle column, then search along the line.
     At at{formation.samples() / 2, 0, 1.0};
-    double best = 1e9;
-    for (int l = 0; l < formation.lines(); ++l) {
-        const double away = std::abs(formation.groundPoint(l, at.sample)->y - north_m);
-        if (away < best) {
-            best = away;
-            at.line = l;
-        }
+    int last = formation.lines() - 1;
+    while (at.line < last) {
+        const int middle = (at.line + last) / 2;
+        if (formation.groundPoint(middle, at.sample)->y > north_m) at.line = middle + 1;
+        else last = middle;
     }
-    best = 1e9;
+    REQUIRE(std::abs(formation.groundPoint(at.line, at.sample)->y - north_m) < 10.0);
+    double best = 1e9;
     for (int s = 0; s < formation.samples(); ++s) {
         const double away = std::abs(formation.groundPoint(at.line, s)->x - east_m);
         if (away < best) {

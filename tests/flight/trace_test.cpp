@@ -95,7 +95,7 @@ TEST_CASE("the trace holds for several contributions - a sun that is a disc - gl
                                                    "flight.wind_speed=20 m/s", "instrument.dead_detectors=10 %", "instrument.pattern_offset=30 e"});
     Formation formation(scene, 0);
     Draws draws(22, static_cast<std::uint32_t>(preset.size()));
-    for (int i = 0; i < effort(60); ++i) {
+    for (int i = 0; i < effort(20); ++i) {
         const int line = static_cast<int>(draws.between(0.0, formation.lines()));
         const int sample = static_cast<int>(draws.between(0.0, formation.samples()));
         recompute(formation.why(line, sample), formation.image(), static_cast<int>(formation.instrument().bands().size()), 5);
