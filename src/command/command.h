@@ -18,8 +18,8 @@ struct CommonOptions {
 
 struct FormOptions : CommonOptions {
     std::string out;
-    std::string show = "true colour";   ///< "true colour", "false colour" or a band's name
-    std::string stretch = "percent";    ///< "percent", "none", or "LOW..HIGH" counts
+    std::string show = "true colour";  ///< "true colour", "false colour" or a band's name
+    std::string stretch = "percent";   ///< "percent", "none", or "LOW..HIGH" counts
 };
 
 struct WhyOptions : CommonOptions {

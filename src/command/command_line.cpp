@@ -24,18 +24,23 @@ int formInterruptibly(const FormOptions& options) {
 }
 
 /// A name or path that is given must not be empty: nothing is a mistake of the caller, a variable unset perhaps.
-std::string notEmpty(const std::string& text) { return text.empty() ? "a name or path is expected" : ""; }
+std::string notEmpty(const std::string& text) {
+    return text.empty() ? "a name or path is expected" : "";
+}
 
 constexpr const char* caution =
     "Linefall is a teaching model: not for survey, navigation, engineering or safety decisions.\n"
     "Never look at the sun through an optic. Flying anything follows local aviation law.";
 
 void addScene(CLI::App& app, SceneRequest& scene, bool place) {
-    if (place) app.add_option("--place", scene.place, "place: a name (linefall list) or the path of a TOML file")->check(notEmpty);
+    if (place)
+        app.add_option("--place", scene.place, "place: a name (linefall list) or the path of a TOML file")->check(notEmpty);
     app.add_option("--instrument", scene.instruments, "instrument: a name or path; given again, it flies beside the first")
-        ->allow_extra_args(false)->check(notEmpty);
+        ->allow_extra_args(false)
+        ->check(notEmpty);
     app.add_option("--flight", scene.flight, "flight: a name or path")->check(notEmpty);
-    app.add_option("--set", scene.sets, "key=value, for example --set flight.height=\"5 km\"; A.instrument.bits=8 for the first instrument")
+    app.add_option("--set", scene.sets,
+                   "key=value, for example --set flight.height=\"5 km\"; A.instrument.bits=8 for the first instrument")
         ->allow_extra_args(false);
     app.add_option("--seed", scene.noise_seed, "seed of the noise alone")->check(notEmpty);
     app.add_option("--threads", scene.threads, "threads (0: all processors)")->check(CLI::Range(0, 1024));
@@ -43,7 +48,9 @@ void addScene(CLI::App& app, SceneRequest& scene, bool place) {
 
 }  // namespace
 
-const Cancel& interrupted() { return interrupt_flag; }
+const Cancel& interrupted() {
+    return interrupt_flag;
+}
 
 int runCommandLine(int argc, char** argv, int (*open_window)(const WindowRequest&)) {
     CLI::App app{"Linefall: how remote-sensing images are formed, line by line.", "linefall"};
@@ -64,7 +71,8 @@ int runCommandLine(int argc, char** argv, int (*open_window)(const WindowRequest
     form_app->add_option("STATE", form.scene.state, "a state file to form again")->check(notEmpty);
     addScene(*form_app, form.scene, true);
     form_app->add_option("--out", form.out, "folder to write to; it is made when it is missing")->required();
-    form_app->add_option("--show", form.show, "what the display picture shows: \"true colour\", \"false colour\" or a band's name");
+    form_app->add_option("--show", form.show,
+                         "what the display picture shows: \"true colour\", \"false colour\" or a band's name");
     form_app->add_option("--stretch", form.stretch, "percent (1 to 99 %), none, or LOW..HIGH in counts");
     form_app->add_flag("--json", form.json, "print what was written as JSON");
 

@@ -5,8 +5,8 @@
 
 #include "base/angle.h"
 #include "command/command.h"
-#include "command/json_text.h"
 #include "command/facts_json.h"
+#include "command/json_text.h"
 #include "flight/scene_facts.h"
 
 namespace linefall {
@@ -15,7 +15,9 @@ using nlohmann::ordered_json;
 
 namespace {
 
-ordered_json finite(double value) { return std::isfinite(value) ? ordered_json(value) : ordered_json(nullptr); }
+ordered_json finite(double value) {
+    return std::isfinite(value) ? ordered_json(value) : ordered_json(nullptr);
+}
 
 void addField(ordered_json& out, const FieldFacts& f) {
     out["gsd_nadir_across_m"] = f.nadir.cell.across_m;
@@ -40,7 +42,8 @@ void printFacts(const Facts& f, const InstrumentSetup& setup) {
     row("IFOV", shortText(d.ifov_rad, Kind::angle), fmt::format("{} mrad", figuresText(d.ifov_rad * 1e3, 4)));
     row("FOV", shortText(d.fov_rad, Kind::angle, 4));
     if (d.line_period_s > 0.0) {
-        row("line rate", shortText(d.line_rate_Hz, Kind::frequency, 4), "one line in " + shortText(d.line_period_s, Kind::time, 4));
+        row("line rate", shortText(d.line_rate_Hz, Kind::frequency, 4),
+            "one line in " + shortText(d.line_period_s, Kind::time, 4));
     }
     row("dwell time", shortText(d.dwell_s, Kind::time, 4), "duty cycle " + shortText(d.duty_cycle, Kind::ratio));
     const auto cell = [](const FieldPoint& p) {
@@ -60,7 +63,8 @@ void printFacts(const Facts& f, const InstrumentSetup& setup) {
     } else {
         row("on a sphere", "none", f.curved_reason);
     }
-    row(d.line_period_s > 0.0 ? "data rate" : "data", fmt::format("{} Mbit{}", figuresText(f.bits_per_s / 1e6, 4), d.line_period_s > 0.0 ? "/s" : " a frame"));
+    row(d.line_period_s > 0.0 ? "data rate" : "data",
+        fmt::format("{} Mbit{}", figuresText(f.bits_per_s / 1e6, 4), d.line_period_s > 0.0 ? "/s" : " a frame"));
     fmt::print("  bands over a level panel of {} reflectance:\n", shortText(f.reference_reflectance, Kind::ratio));
     for (const BandFacts& b : f.bands) {
         fmt::print("    {:<12}SNR {:<8}NEdL {:<10}saturation {} W m-2 sr-1 um-1\n", b.name, figuresText(b.snr, 3),

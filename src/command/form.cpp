@@ -98,8 +98,11 @@ void checkMemory(const Scene& scene) {
     for (std::size_t i = 0; i < scene.instruments.size(); ++i) bytes += imageBytes(scene, *makeInstrument(scene, i, problems));
     const double memory = static_cast<double>(sysconf(_SC_PHYS_PAGES)) * static_cast<double>(sysconf(_SC_PAGE_SIZE));
     if (bytes > memory) {
-        throw InputError(Problem{{"", 0, 0}, "", fmt::format("images that take {:.1f} GiB", bytes / (1 << 30)),
-                                 fmt::format("at most the memory of this machine, {:.1f} GiB", memory / (1 << 30)), ""});
+        throw InputError(Problem{{"", 0, 0},
+                                 "",
+                                 fmt::format("images that take {:.1f} GiB", bytes / (1 << 30)),
+                                 fmt::format("at most the memory of this machine, {:.1f} GiB", memory / (1 << 30)),
+                                 ""});
     }
 }
 

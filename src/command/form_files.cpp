@@ -50,7 +50,8 @@ ordered_json statisticsJson(const Image& image) {
 ordered_json writeImage(const Image& image, const BandChoice& choice, const Stretch& stretch, const std::string& title,
                         const std::string& stem, const std::function<std::string(const std::string&)>& place, WholeFiles& files) {
     std::vector<StretchLimits> limits;
-    for (const int band : {choice.red, choice.green, choice.blue}) limits.push_back(limitsOf(image, band, stretch, 0, image.lines()));
+    for (const int band : {choice.red, choice.green, choice.blue})
+        limits.push_back(limitsOf(image, band, stretch, 0, image.lines()));
     std::vector<std::uint8_t> pixels;
     for (int line = 0; line < image.lines(); ++line) {
         const std::vector<std::uint8_t> row = displayRow(image, choice, limits, stretch.screen_curve, line);
@@ -132,7 +133,8 @@ std::optional<FormReport> writeImages(const Scene& scene, const std::vector<std:
     report.json["flight"] = scene.flight;
     report.json["images"] = ordered_json::array();
     for (std::size_t i = 0; i < formations.size(); ++i) {
-        ordered_json entry = writeImage(formations[i]->image(), choices[i], display.stretch, scene.place->title, stems[i], place, files);
+        ordered_json entry =
+            writeImage(formations[i]->image(), choices[i], display.stretch, scene.place->title, stems[i], place, files);
         entry["facts"] = factsJson(factsOfScene(scene, i), scene.instruments[i].preset, scene.instruments[i].kind);
         report.json["images"].push_back(entry);
         if (cancel) return std::nullopt;

@@ -20,7 +20,8 @@ struct Display {
 [[nodiscard]] std::vector<std::string> fileStems(const Scene& scene);
 
 /// The bands to show of each formation. Throws InputError when one has no such band.
-[[nodiscard]] std::vector<BandChoice> chosenBands(const std::vector<std::unique_ptr<Formation>>& formations, const std::string& show);
+[[nodiscard]] std::vector<BandChoice> chosenBands(const std::vector<std::unique_ptr<Formation>>& formations,
+                                                  const std::string& show);
 
 /// What was written.
 struct FormReport {

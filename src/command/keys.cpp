@@ -25,7 +25,8 @@ std::vector<Row> allRows() {
         for (const Parameter& p : kind.rows) {
             Row* same = nullptr;
             for (Row& row : rows) {
-                if (row.parameter.key == p.key && row.parameter.help == p.help && rangeText(row.parameter) == rangeText(p)) same = &row;
+                if (row.parameter.key == p.key && row.parameter.help == p.help && rangeText(row.parameter) == rangeText(p))
+                    same = &row;
             }
             if (same == nullptr) rows.push_back({p, {kind.name}});
             else same->kinds.push_back(kind.name);
@@ -42,7 +43,9 @@ std::string joined(const std::vector<std::string>& words, const char* between) {
     return out;
 }
 
-bool isNumber(const Parameter& p) { return p.kind != Kind::flag && p.kind != Kind::choice && p.kind != Kind::text; }
+bool isNumber(const Parameter& p) {
+    return p.kind != Kind::flag && p.kind != Kind::choice && p.kind != Kind::text;
+}
 
 std::string defaultText(const Parameter& p) {
     if (const double* number = std::get_if<double>(&p.default_value)) return shortText(*number, p.kind, 7);
@@ -52,7 +55,7 @@ std::string defaultText(const Parameter& p) {
 
 ordered_json rowJson(const Row& row) {
     const Parameter& p = row.parameter;
-    ordered_json entry{{"key", p.key}, {"kind", std::string(nameOf(p.kind))}, {"units", unitsOf(p.kind)},
+    ordered_json entry{{"key", p.key},          {"kind", std::string(nameOf(p.kind))},      {"units", unitsOf(p.kind)},
                        {"range", rangeText(p)}, {"default", exactText(p, p.default_value)}, {"help", p.help}};
     if (isNumber(p)) {  // the numbers of the range, in the core's unit
         entry["unit"] = std::string(coreUnit(p.kind));
@@ -94,8 +97,14 @@ int runInspect(const std::vector<std::string>& files, bool json) {
         sound = sound && problems.empty();
         ordered_json list = ordered_json::array();
         for (const Problem& p : problems) {
-            list.push_back({{"file", p.place.file}, {"line", p.place.line}, {"column", p.place.column}, {"key", p.key}, {"read", p.read},
-                            {"expected", p.expected}, {"nearest", p.nearest}, {"text", p.text()}});
+            list.push_back({{"file", p.place.file},
+                            {"line", p.place.line},
+                            {"column", p.place.column},
+                            {"key", p.key},
+                            {"read", p.read},
+                            {"expected", p.expected},
+                            {"nearest", p.nearest},
+                            {"text", p.text()}});
         }
         out.push_back({{"file", file}, {"sound", problems.empty()}, {"problems", list}});
         if (!problems.empty()) std::cerr << textOf(problems) << '\n';

@@ -28,7 +28,8 @@ double readAngle(const std::string& option, const std::string& text, double limi
     return value.value;
 }
 
-double readQuantity(const std::string& option, const std::string& text, Kind kind, double least, double most, Problems& problems) {
+double readQuantity(const std::string& option, const std::string& text, Kind kind, double least, double most,
+                    Problems& problems) {
     const Parameter row{option, kind, 0.0, least, most, false, {}, {}, "", false};
     const auto value = readValue(row, text, {"", 0, 0}, problems);
     return value ? std::get<double>(*value) : least;
@@ -50,7 +51,9 @@ int runSun(const SunOptions& options) {
 
     const SunPosition p = sunAt(time.instant, site);
     const SunDay day = sunriseSunset(localDate(time.instant, time.utc_offset_s), time.utc_offset_s, site);
-    const auto text = [&](const std::optional<Instant>& instant) { return instant ? instantText(*instant, time.utc_offset_s) : std::string(); };
+    const auto text = [&](const std::optional<Instant>& instant) {
+        return instant ? instantText(*instant, time.utc_offset_s) : std::string();
+    };
     if (options.json) {
         nlohmann::ordered_json out;
         out["time"] = instantText(time.instant, time.utc_offset_s);

@@ -14,14 +14,20 @@ using nlohmann::ordered_json;
 
 namespace {
 
-ordered_json vectorJson(const Vec3& v) { return {v.x, v.y, v.z}; }
+ordered_json vectorJson(const Vec3& v) {
+    return {v.x, v.y, v.z};
+}
 
 const char* nameOf(Meets meets) {
     switch (meets) {
-        case Meets::terrain: return "terrain";
-        case Meets::object: return "object";
-        case Meets::beyond: return "beyond the place";
-        case Meets::sky: return "sky";
+        case Meets::terrain:
+            return "terrain";
+        case Meets::object:
+            return "object";
+        case Meets::beyond:
+            return "beyond the place";
+        case Meets::sky:
+            return "sky";
     }
     return "";
 }
@@ -58,13 +64,15 @@ ordered_json whyJson(const Why& w, const Instrument& instrument) {
     for (std::size_t b = 0; b < w.counts.size(); ++b) out["counts"][instrument.bands()[b].name] = w.counts[b];
     out["trace"] = ordered_json::array();
     for (const TraceRow& row : w.trace.rows()) {
-        out["trace"].push_back({{"stage", row.stage},
-                                {"symbol", row.symbol},
-                                {"meaning", row.meaning},
-                                {"value", row.value},
-                                {"unit", row.unit},
-                                {"band", row.band < 0 ? ordered_json(nullptr) : ordered_json(instrument.bands()[static_cast<std::size_t>(row.band)].name)},
-                                {"contribution", row.contribution < 0 ? ordered_json(nullptr) : ordered_json(row.contribution)}});
+        out["trace"].push_back(
+            {{"stage", row.stage},
+             {"symbol", row.symbol},
+             {"meaning", row.meaning},
+             {"value", row.value},
+             {"unit", row.unit},
+             {"band",
+              row.band < 0 ? ordered_json(nullptr) : ordered_json(instrument.bands()[static_cast<std::size_t>(row.band)].name)},
+             {"contribution", row.contribution < 0 ? ordered_json(nullptr) : ordered_json(row.contribution)}});
     }
     return out;
 }
@@ -74,15 +82,19 @@ void printWhy(const Why& w, const Instrument& instrument) {
     if (w.hit.meets == Meets::sky) {
         fmt::print("it looks past the ground into the sky\n");
     } else {
-        fmt::print("it meets {}{} ({}) {} east, {} north, {} above datum\n", nameOf(w.hit.meets), w.object.empty() ? "" : " '" + w.object + "'",
-                   w.material, shortText(w.hit.point_m.x, Kind::length, 5), shortText(w.hit.point_m.y, Kind::length, 5),
-                   shortText(w.hit.point_m.z, Kind::length, 4));
+        fmt::print("it meets {}{} ({}) {} east, {} north, {} above datum\n", nameOf(w.hit.meets),
+                   w.object.empty() ? "" : " '" + w.object + "'", w.material, shortText(w.hit.point_m.x, Kind::length, 5),
+                   shortText(w.hit.point_m.y, Kind::length, 5), shortText(w.hit.point_m.z, Kind::length, 4));
         fmt::print("view incidence {}, sun incidence {}, local incidence {}\n", shortText(w.view_incidence_rad, Kind::angle),
                    shortText(w.sun_incidence_rad, Kind::angle), shortText(w.local_incidence_rad, Kind::angle));
-        if (w.blocked_at_m) fmt::print("the way to the sun is blocked at {} east, {} north, {} above datum\n", shortText(w.blocked_at_m->x, Kind::length, 5), shortText(w.blocked_at_m->y, Kind::length, 5), shortText(w.blocked_at_m->z, Kind::length, 4));
+        if (w.blocked_at_m)
+            fmt::print("the way to the sun is blocked at {} east, {} north, {} above datum\n",
+                       shortText(w.blocked_at_m->x, Kind::length, 5), shortText(w.blocked_at_m->y, Kind::length, 5),
+                       shortText(w.blocked_at_m->z, Kind::length, 4));
     }
     for (int band = -1; band < static_cast<int>(w.counts.size()); ++band) {
-        fmt::print("\n{}\n", band < 0 ? "the same for every band" : "band " + instrument.bands()[static_cast<std::size_t>(band)].name);
+        fmt::print("\n{}\n",
+                   band < 0 ? "the same for every band" : "band " + instrument.bands()[static_cast<std::size_t>(band)].name);
         for (const TraceRow& row : w.trace.rows()) {
             if (row.band != band || row.contribution > 0) continue;
             const std::string value = row.unit == "rad" ? figuresText(degreesFromRadians(row.value), 5) + " deg"

@@ -65,7 +65,8 @@ Problems inspectTable(const toml::table& file, const std::string& path, bool mak
         judge(scene, problems);
     }
     inReadingOrder(problems);
-    if (enough(problems)) problems.push_back({{path, 0, 0}, "", "at least so many mistakes", "these mended first; there may be more", ""});
+    if (enough(problems))
+        problems.push_back({{path, 0, 0}, "", "at least so many mistakes", "these mended first; there may be more", ""});
     return problems;
 }
 

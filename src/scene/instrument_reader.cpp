@@ -13,7 +13,9 @@ Band readBand(const toml::table& table, const std::string& file, Problems& probl
     Band b;
     b.name = r.name("name");
     // The name becomes part of a file's name.
-    const auto plain = [](char c) { return (c >= '0' && c <= '9') || (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || c == ' ' || c == '-' || c == '_'; };
+    const auto plain = [](char c) {
+        return (c >= '0' && c <= '9') || (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || c == ' ' || c == '-' || c == '_';
+    };
     if (!std::all_of(b.name.begin(), b.name.end(), plain) || b.name.size() > 40) {
         r.refuse("name", "'" + b.name + "'", "at most 40 letters a to z, digits, spaces, '-' and '_'");
         b.name.clear();
@@ -23,7 +25,8 @@ Band readBand(const toml::table& table, const std::string& file, Problems& probl
     b.edge_um = 1e6 * r.quantity("edge", Kind::length, 0.0, 0.0, 1e-6);
     b.quantum_efficiency = r.quantity("quantum_efficiency", Kind::ratio, 0.5, 1e-6, 1.0, true);
     if (b.to_um <= b.from_um) r.refuse("to", shortText(b.to_um * 1e-6, Kind::length), "a wavelength above 'from'");
-    else if (b.edge_um > b.to_um - b.from_um) r.refuse("edge", shortText(b.edge_um * 1e-6, Kind::length), "an edge no wider than the band");
+    else if (b.edge_um > b.to_um - b.from_um)
+        r.refuse("edge", shortText(b.edge_um * 1e-6, Kind::length), "an edge no wider than the band");
     r.finish();
     return b;
 }
@@ -45,11 +48,13 @@ void readInstrument(const toml::table& file, const std::string& path, Instrument
         setup.bands.push_back(readBand(*table, path, problems));
         const std::string& name = setup.bands.back().name;
         if (!name.empty() && !names.insert(name).second) {
-            problems.push_back({placeOf(*table->get("name"), path), "band.name", "'" + name + "' again", "a name that no other band has", ""});
+            problems.push_back(
+                {placeOf(*table->get("name"), path), "band.name", "'" + name + "' again", "a name that no other band has", ""});
         }
     }
     if ((setup.bands.empty() && problems.size() == before_bands) || setup.bands.size() > 16) {
-        r.refuse("band", std::to_string(setup.bands.size()) + " bands", "1 to 16 tables [[band]] with name, from, to, quantum_efficiency");
+        r.refuse("band", std::to_string(setup.bands.size()) + " bands",
+                 "1 to 16 tables [[band]] with name, from, to, quantum_efficiency");
     }
     if (!kind_known) return;  // without the kind no key can be judged
     readSettings(file, path, "instrument.", setup.kindOf().rows, Layer::preset, {"kind", "title", "description", "band"},

@@ -19,8 +19,10 @@ double Landform::at(double east, double north) const {
     const double share = std::hypot(x, y) / radius_m;
     if (share >= 1.0) return 0.0;
     switch (kind) {
-        case Kind::cone: return height_m * (1.0 - share);
-        case Kind::bump: return height_m * 0.5 * (1.0 + std::cos(constants::pi * share));
+        case Kind::cone:
+            return height_m * (1.0 - share);
+        case Kind::bump:
+            return height_m * 0.5 * (1.0 + std::cos(constants::pi * share));
         default: {
             // A cap of a sphere of radius s through the foot and the top.
             const double h = std::abs(height_m);

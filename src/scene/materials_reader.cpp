@@ -37,8 +37,8 @@ Spectrum readReflectance(TableReader& reader) {
         const auto point = readPoint(element, reader);
         if (!point) continue;
         if (!points.empty() && point->wavelength_um <= points.back().wavelength_um) {
-            reader.problems().push_back({placeOf(element, reader.file()), "reflectance", "a wavelength not above the one before it",
-                                         "wavelengths in rising order", ""});
+            reader.problems().push_back({placeOf(element, reader.file()), "reflectance",
+                                         "a wavelength not above the one before it", "wavelengths in rising order", ""});
             continue;
         }
         points.push_back(*point);
@@ -67,7 +67,8 @@ void readMaterials(TableReader& reader, Materials& materials) {
         m.water = r.flag("water", false);
         m.reflectance = readReflectance(r);
         for (const Material& other : materials) {
-            if (other.name == m.name && !m.name.empty()) r.refuse("name", "'" + m.name + "'", "a name that no other material has");
+            if (other.name == m.name && !m.name.empty())
+                r.refuse("name", "'" + m.name + "'", "a name that no other material has");
         }
         r.finish();
         materials.push_back(std::move(m));

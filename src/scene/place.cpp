@@ -21,14 +21,17 @@ void checkObjects(const PlacePlan& plan, const Landscape& land, Problems& proble
     for (std::size_t i = 0; i < plan.objects.size() && !enough(problems); ++i) {
         const Object& o = plan.objects[i];
         if (std::abs(o.east_m) > east || std::abs(o.north_m) > north) {
-            problems.push_back({plan.object_places[i], "object.east, object.north", shortText(o.east_m, Kind::length, 6) + ", " + shortText(o.north_m, Kind::length, 6),
+            problems.push_back({plan.object_places[i], "object.east, object.north",
+                                shortText(o.east_m, Kind::length, 6) + ", " + shortText(o.north_m, Kind::length, 6),
                                 "a centre on the terrain: within " + shortText(east, Kind::length, 6) + " east and west, " +
-                                    shortText(north, Kind::length, 6) + " north and south", ""});
+                                    shortText(north, Kind::length, 6) + " north and south",
+                                ""});
         }
         const double across = 2.0 * o.radius_m();
         cells += (std::min(across, 2.0 * east) / land.spacing_m + 2.0) * (std::min(across, 2.0 * north) / land.spacing_m + 2.0);
         if (cells > most_object_cells) {
-            problems.push_back({plan.object_places[i], "object", std::to_string(i + 1) + " objects that cover more than 1000 million cells",
+            problems.push_back({plan.object_places[i], "object",
+                                std::to_string(i + 1) + " objects that cover more than 1000 million cells",
                                 "fewer or smaller objects, or a wider spacing of the terrain", ""});
             return;
         }
@@ -43,8 +46,9 @@ void makeGround(PlacePlan& plan, int threads, Problems& problems) {
         if (problems.empty()) checkObjects(plan, land, problems);
         if (!problems.empty()) return;
         land.objects.insert(land.objects.end(), plan.objects.begin(), plan.objects.end());
-        plan.data.ground = std::make_shared<Ground>(HeightField(std::move(land.posts_m), land.spacing_m), std::move(land.materials),
-                                                    std::move(land.objects), plan.beyond, std::move(plan.paints));
+        plan.data.ground =
+            std::make_shared<Ground>(HeightField(std::move(land.posts_m), land.spacing_m), std::move(land.materials),
+                                     std::move(land.objects), plan.beyond, std::move(plan.paints));
     } catch (const InputError& e) {
         problems.insert(problems.end(), e.problems().begin(), e.problems().end());
     }

@@ -11,10 +11,10 @@
 namespace linefall {
 
 struct PlaceData {
-    std::string name;         ///< as asked for: "island", or a path
-    std::string title;        ///< "The island"
-    std::string description;  ///< one or two sentences
-    SunSite site;             ///< latitude, longitude, altitude of the datum
+    std::string name;           ///< as asked for: "island", or a path
+    std::string title;          ///< "The island"
+    std::string description;    ///< one or two sentences
+    SunSite site;               ///< latitude, longitude, altitude of the datum
     double utc_offset_s = 0.0;  ///< of the local clock
     Materials materials;
     std::shared_ptr<const Ground> ground;

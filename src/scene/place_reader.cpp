@@ -65,7 +65,8 @@ Paint readPaint(const toml::table& table, TableReader& parent, const Materials& 
         p.count = sine_steps;
         for (int i = 0; i < sine_steps; ++i) {
             const double grey = low + (high - low) * (i + 0.5) / sine_steps;
-            materials.push_back({p.name + " grey " + std::to_string(i), "grey of a sine grating", Spectrum::constant(grey), false, "the place's own"});
+            materials.push_back({p.name + " grey " + std::to_string(i), "grey of a sine grating", Spectrum::constant(grey), false,
+                                 "the place's own"});
         }
     } else {
         p.material = paintMaterial(r, stated, "material");

@@ -42,7 +42,8 @@ struct Header {
     friend bool operator==(const Header&, const Header&) = default;
 };
 
-/// Reads the header; when `rows` is given, all rows of a file that must have the given header. Returns false with message.text set.
+/// Reads the header; when `rows` is given, all rows of a file that must have the given header. Returns false with message.text
+/// set.
 bool readAll(std::FILE* file, Message& message, Header& header, png_bytep* rows) {
     png_structp png = png_create_read_struct(PNG_LIBPNG_VER_STRING, &message, onError, onWarning);
     if (png == nullptr) return false;
@@ -99,7 +100,8 @@ bool writeAll(std::FILE* file, Message& message, const WriteJob& job) {
     return true;
 }
 
-void writeRows(WholeFiles& files, const std::string& path, WriteJob job, const std::vector<png_const_bytep>& rows, const std::vector<PngText>& texts) {
+void writeRows(WholeFiles& files, const std::string& path, WriteJob job, const std::vector<png_const_bytep>& rows,
+               const std::vector<PngText>& texts) {
     std::vector<png_text> chunks(texts.size());
     for (std::size_t i = 0; i < texts.size(); ++i) {
         chunks[i].compression = PNG_TEXT_COMPRESSION_NONE;
@@ -120,7 +122,8 @@ void writeRows(WholeFiles& files, const std::string& path, WriteJob job, const s
 }  // namespace
 
 GreyPicture readGreyPng(const std::string& path, int least, int most) {
-    const std::string limits = "a grey PNG of 8 or 16 bits, " + std::to_string(least) + " to " + std::to_string(most) + " pixels a side";
+    const std::string limits =
+        "a grey PNG of 8 or 16 bits, " + std::to_string(least) + " to " + std::to_string(most) + " pixels a side";
     std::error_code error;
     const std::filesystem::file_status status = std::filesystem::status(path, error);
     if (status.type() == std::filesystem::file_type::not_found) refuse(path, "no such file", limits);
@@ -129,7 +132,9 @@ GreyPicture readGreyPng(const std::string& path, int least, int most) {
     if (!file) refuse(path, std::strerror(errno), limits);
     Message message;
     Header header;
-    const auto refuseBroken = [&] { refuse(path, std::string("a broken PNG (") + (message.text[0] != '\0' ? message.text : "no memory") + ")", limits); };
+    const auto refuseBroken = [&] {
+        refuse(path, std::string("a broken PNG (") + (message.text[0] != '\0' ? message.text : "no memory") + ")", limits);
+    };
     if (!readAll(file.get(), message, header, nullptr)) refuseBroken();
     const auto outside = [&](png_uint_32 n) { return n < static_cast<png_uint_32>(least) || n > static_cast<png_uint_32>(most); };
     if (outside(header.columns) || outside(header.rows)) {
@@ -159,10 +164,12 @@ void writePng8(WholeFiles& files, const std::string& path, int columns, int rows
     std::vector<png_const_bytep> pointers(static_cast<std::size_t>(rows));
     const std::size_t pitch = static_cast<std::size_t>(columns) * static_cast<std::size_t>(channels);
     for (std::size_t r = 0; r < pointers.size(); ++r) pointers[r] = pixels.data() + r * pitch;
-    writeRows(files, path, {columns, rows, 8, channels == 1 ? PNG_COLOR_TYPE_GRAY : PNG_COLOR_TYPE_RGB, nullptr, nullptr, 0}, pointers, texts);
+    writeRows(files, path, {columns, rows, 8, channels == 1 ? PNG_COLOR_TYPE_GRAY : PNG_COLOR_TYPE_RGB, nullptr, nullptr, 0},
+              pointers, texts);
 }
 
-void writePng16(WholeFiles& files, const std::string& path, const Raster<std::uint16_t>& values, const std::vector<PngText>& texts) {
+void writePng16(WholeFiles& files, const std::string& path, const Raster<std::uint16_t>& values,
+                const std::vector<PngText>& texts) {
     std::vector<png_const_bytep> pointers(static_cast<std::size_t>(values.rows()));
     for (std::size_t r = 0; r < pointers.size(); ++r) {
         pointers[r] = reinterpret_cast<png_const_bytep>(values.row(static_cast<int>(r)).data());

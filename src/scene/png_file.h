@@ -31,6 +31,7 @@ struct PngText {
 void writePng8(WholeFiles& files, const std::string& path, int columns, int rows, int channels,
                std::span<const std::uint8_t> pixels, const std::vector<PngText>& texts = {});
 /// Writes 16-bit grey.
-void writePng16(WholeFiles& files, const std::string& path, const Raster<std::uint16_t>& values, const std::vector<PngText>& texts = {});
+void writePng16(WholeFiles& files, const std::string& path, const Raster<std::uint16_t>& values,
+                const std::vector<PngText>& texts = {});
 
 }  // namespace linefall

@@ -118,22 +118,28 @@ std::shared_ptr<const PlaceData> loadPlaceOnce(const std::string& name, int thre
 
 }  // namespace
 
-const Parameter* findSceneRow(const std::string& key) { return findRow(sceneRows(), key); }
+const Parameter* findSceneRow(const std::string& key) {
+    return findRow(sceneRows(), key);
+}
 
-const Parameter* findInstrumentRow(const InstrumentKind& kind, const std::string& key) { return findRow(kind.rows, key); }
+const Parameter* findInstrumentRow(const InstrumentKind& kind, const std::string& key) {
+    return findRow(kind.rows, key);
+}
 
 void readFlight(const toml::table& file, const std::string& path, Layer layer, Settings& settings, Problems& problems) {
     TableReader r(file, path, "", problems);
     (void)r.text("title", "");
     (void)r.text("description", "");
     readSettings(file, path, "flight.", flightKeys().rows(), layer, {"title", "description", "sun"}, settings, problems);
-    if (const toml::table* sun = r.table("sun")) readSettings(*sun, path, "sun.", sunKeys().rows(), layer, {}, settings, problems);
+    if (const toml::table* sun = r.table("sun"))
+        readSettings(*sun, path, "sun.", sunKeys().rows(), layer, {}, settings, problems);
 }
 
 namespace {
 
 bool hasSun(const Settings& settings) {
-    return std::any_of(settings.all().begin(), settings.all().end(), [](const auto& entry) { return entry.first.rfind("sun.", 0) == 0; });
+    return std::any_of(settings.all().begin(), settings.all().end(),
+                       [](const auto& entry) { return entry.first.rfind("sun.", 0) == 0; });
 }
 
 /// The flight that goes with a place: the one of its name, else the straight one.
@@ -144,7 +150,8 @@ std::string flightOf(const std::string& place_name) {
 }
 
 /// The tables of a state. A flight that was asked for in its place keeps its own keys, and its own sun where it has one.
-void readStateSettings(const toml::table& state, const std::string& path, const std::set<std::string>& without, Scene& scene, Problems& problems) {
+void readStateSettings(const toml::table& state, const std::string& path, const std::set<std::string>& without, Scene& scene,
+                       Problems& problems) {
     for (const std::string& name : settingTables()) {
         const toml::node* node = state.get(name);
         if (node == nullptr || without.count(name) != 0) continue;
@@ -197,20 +204,26 @@ Scene load(const toml::table* state, const std::string& state_path, const SceneR
     if (own_instruments) presets = names.presets;
     if (presets.empty()) presets = {{"whisk-broom", {}}, {"push-broom", {}}};
     if (presets.size() > most_instruments) {
-        problems.push_back({{"--instrument", 0, 0}, "", std::to_string(presets.size()) + " instruments", "at most " + std::to_string(most_instruments), ""});
+        problems.push_back({{"--instrument", 0, 0},
+                            "",
+                            std::to_string(presets.size()) + " instruments",
+                            "at most " + std::to_string(most_instruments),
+                            ""});
         presets.resize(most_instruments);
     }
     for (const Named& preset : presets) scene.instruments.push_back(readSetup(preset, problems));
     if (state != nullptr) {
         std::set<std::string> without;
-        if (!request.flight.empty() || !request.place.empty()) without = hasSun(scene.settings) ? std::set<std::string>{"flight", "sun"} : std::set<std::string>{"flight"};
+        if (!request.flight.empty() || !request.place.empty())
+            without = hasSun(scene.settings) ? std::set<std::string>{"flight", "sun"} : std::set<std::string>{"flight"};
         readStateSettings(*state, state_path, without, scene, problems);
         for (std::size_t i = 0; own_instruments && i < names.tables.size(); ++i) {
-            readSettings(*names.tables[i], state_path, "instrument.", scene.instruments[i].kindOf().rows, Layer::scene, {"preset"},
-                         scene.instruments[i].settings, problems);
+            readSettings(*names.tables[i], state_path, "instrument.", scene.instruments[i].kindOf().rows, Layer::scene,
+                         {"preset"}, scene.instruments[i].settings, problems);
         }
     }
-    for (std::size_t i = 0; i < request.sets.size() && !enough(problems); ++i) giveSet(request.sets[i], static_cast<int>(i), scene, problems);
+    for (std::size_t i = 0; i < request.sets.size() && !enough(problems); ++i)
+        giveSet(request.sets[i], static_cast<int>(i), scene, problems);
     if (!request.noise_seed.empty()) {
         scene.settings.give(*findSceneRow("noise.seed"), {Value{request.noise_seed}, {"--seed", 0, 0}, Layer::user}, problems);
     }
@@ -234,7 +247,9 @@ Scene load(const toml::table* state, const std::string& state_path, const SceneR
 
 }  // namespace
 
-Scene loadState(const toml::table& state, const std::string& path, const SceneRequest& request) { return load(&state, path, request); }
+Scene loadState(const toml::table& state, const std::string& path, const SceneRequest& request) {
+    return load(&state, path, request);
+}
 
 Scene loadScene(const SceneRequest& request) {
     if (request.state.empty()) return load(nullptr, "", request);

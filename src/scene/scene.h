@@ -29,7 +29,7 @@ struct EarthSettings {
 struct InstrumentSetup {
     std::string preset;  ///< name or path
     std::string title;
-    std::string kind;    ///< "whisk-broom"
+    std::string kind;  ///< "whisk-broom"
     std::vector<Band> bands;
     Settings settings;
     [[nodiscard]] const InstrumentKind& kindOf() const { return *findInstrumentKind(kind); }

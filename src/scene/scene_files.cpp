@@ -46,7 +46,8 @@ std::string locatedScene(const std::string& name_or_path, const std::string& fol
 
 std::string resolveSceneFile(const std::string& folder, const std::string& name_or_path, Problems& problems, const Place& place) {
     std::error_code error;
-    const std::string key = place.file.rfind("--", 0) == 0 ? "" : folder.substr(0, folder.size() - 1);  // an option is its own place
+    const std::string key =
+        place.file.rfind("--", 0) == 0 ? "" : folder.substr(0, folder.size() - 1);  // an option is its own place
     const bool whole = name_or_path.find('\0') == std::string::npos;
     if (whole && isScenePath(name_or_path)) {
         if (fs::is_regular_file(name_or_path, error)) return name_or_path;
@@ -63,8 +64,8 @@ std::string resolveSceneFile(const std::string& folder, const std::string& name_
         names.push_back(listed.name);
         list += (list.empty() ? "" : ", ") + listed.name;
     }
-    problems.push_back({place, key, "'" + name_or_path + "'",
-                        "one of " + list + ", or a path to a .toml file", nearestName(name_or_path, names)});
+    problems.push_back({place, key, "'" + name_or_path + "'", "one of " + list + ", or a path to a .toml file",
+                        nearestName(name_or_path, names)});
     return "";
 }
 

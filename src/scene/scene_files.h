@@ -10,11 +10,13 @@ namespace linefall {
 
 /// The path of a scene file by name (scenes/FOLDER/NAME.toml) or path; adds a problem with the nearest name when it is neither.
 /// `place`: where it is named, when that is known.
-[[nodiscard]] std::string resolveSceneFile(const std::string& folder, const std::string& name_or_path, Problems& problems, const Place& place = {});
+[[nodiscard]] std::string resolveSceneFile(const std::string& folder, const std::string& name_or_path, Problems& problems,
+                                           const Place& place = {});
 
 /// True for a path, false for a name: a path has a '/' in it or ends in .toml.
 [[nodiscard]] bool isScenePath(const std::string& name_or_path);
-/// A path as an absolute one; relative ones stand in `folder` when there is such a file, else in the working directory. Names stay.
+/// A path as an absolute one; relative ones stand in `folder` when there is such a file, else in the working directory. Names
+/// stay.
 [[nodiscard]] std::string locatedScene(const std::string& name_or_path, const std::string& folder);
 
 /// Makes the ground of a sound plan (scene/place_reader.h); `plan.data.ground` stays empty when there are problems.

@@ -19,7 +19,9 @@ constexpr double most_kept_look_bytes = 3.0 * 1024 * 1024 * 1024;  // flight/for
 constexpr double bytes_a_pattern = 2.0 * 8.0;                      // gain and offset of a detector
 constexpr double most_looks_a_line = 1 << 24;
 
-bool isSeed(const std::string& key) { return key.size() >= 5 && key.compare(key.size() - 5, 5, ".seed") == 0; }
+bool isSeed(const std::string& key) {
+    return key.size() >= 5 && key.compare(key.size() - 5, 5, ".seed") == 0;
+}
 
 /// The places of problems of geometry: that of the setting, where one was given, else the file.
 void findPlaces(Problems& problems, std::size_t first, const std::vector<const Settings*>& all, const std::string& file) {
@@ -65,17 +67,21 @@ void giveSet(const std::string& text, int index, Scene& scene, Problems& problem
         key = key.substr(2);
         if (first >= last) {
             problems.push_back({place, text.substr(0, equals), "no such instrument",
-                                "A" + (last > 1 ? std::string(" to ") + static_cast<char>('A' + last - 1) : std::string()) + " for the instruments in their order", ""});
+                                "A" + (last > 1 ? std::string(" to ") + static_cast<char>('A' + last - 1) : std::string()) +
+                                    " for the instruments in their order",
+                                ""});
             return;
         }
         last = first + 1;
     }
     if (const Parameter* row = findSceneRow(key)) {
         if (!every) {
-            problems.push_back({place, text.substr(0, equals), "an instrument's letter", key + " without the letter: it is the same for every instrument", ""});
+            problems.push_back({place, text.substr(0, equals), "an instrument's letter",
+                                key + " without the letter: it is the same for every instrument", ""});
             return;
         }
-        if (const auto read = readValue(*row, value, place, problems)) scene.settings.give(*row, {*read, place, Layer::user}, problems);
+        if (const auto read = readValue(*row, value, place, problems))
+            scene.settings.give(*row, {*read, place, Layer::user}, problems);
         return;
     }
     bool known = false;
@@ -92,7 +98,8 @@ void giveSet(const std::string& text, int index, Scene& scene, Problems& problem
         if (!known) problems.insert(problems.end(), found.begin(), found.end());
         known = true;
     }
-    if (!known) problems.push_back({place, key, "an unknown key", "a declared key (linefall keys lists them)", nearestName(key, names)});
+    if (!known)
+        problems.push_back({place, key, "an unknown key", "a declared key (linefall keys lists them)", nearestName(key, names)});
 }
 
 std::unique_ptr<Instrument> makeInstrument(const Scene& scene, std::size_t index, Problems& problems) {
@@ -129,15 +136,23 @@ void checkGeometry(const Scene& scene, bool images_too, Problems& problems) {
         if (problems.size() != first || !images_too) continue;
         bytes += imageBytes(scene, *instrument);
         if (bytes > most_image_bytes) {
-            problems.push_back({{scene.instruments[i].preset, 0, 0}, "",
-                                fmt::format("an image of {} samples x {} lines in {} band{}: {:.1f} GiB{}", instrument->samples(), instrument->lines(),
-                                            instrument->bands().size(), instrument->bands().size() == 1 ? "" : "s", bytes / (1 << 30), i > 0 ? " with the images before it" : ""),
-                                fmt::format("at most {:.0f} GiB in all: fewer samples, bands or lines (instrument.line_rate, flight.length)", most_image_bytes / (1 << 30)), ""});
+            problems.push_back(
+                {{scene.instruments[i].preset, 0, 0},
+                 "",
+                 fmt::format("an image of {} samples x {} lines in {} band{}: {:.1f} GiB{}", instrument->samples(),
+                             instrument->lines(), instrument->bands().size(), instrument->bands().size() == 1 ? "" : "s",
+                             bytes / (1 << 30), i > 0 ? " with the images before it" : ""),
+                 fmt::format("at most {:.0f} GiB in all: fewer samples, bands or lines (instrument.line_rate, flight.length)",
+                             most_image_bytes / (1 << 30)),
+                 ""});
             return;
         }
         if (static_cast<double>(instrument->samples()) * contributions > most_looks_a_line) {
-            problems.push_back({{"", 0, 0}, "quality.contributions", fmt::format("{} looks a sample, {} samples a line", contributions, instrument->samples()),
-                                fmt::format("at most {:.0f} looks a line", most_looks_a_line), ""});
+            problems.push_back({{"", 0, 0},
+                                "quality.contributions",
+                                fmt::format("{} looks a sample, {} samples a line", contributions, instrument->samples()),
+                                fmt::format("at most {:.0f} looks a line", most_looks_a_line),
+                                ""});
             findPlaces(problems, problems.size() - 1, {&scene.settings}, scene.instruments[i].preset);
         }
     }

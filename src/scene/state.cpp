@@ -41,7 +41,8 @@ std::string written(const std::string& name_or_path, const std::string& folder) 
 }
 
 /// `key = value` lines of one table; preset values stay in the preset.
-std::string settingLines(const Settings& settings, const std::string& prefix, const std::vector<Parameter>& rows, bool presets_too) {
+std::string settingLines(const Settings& settings, const std::string& prefix, const std::vector<Parameter>& rows,
+                         bool presets_too) {
     std::string out;
     for (const auto& [key, setting] : settings.all()) {
         if (key.rfind(prefix, 0) != 0 || (!presets_too && setting.layer == Layer::preset)) continue;

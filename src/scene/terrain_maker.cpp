@@ -17,7 +17,8 @@ GreyPicture readPicture(const NamedPicture& named, const std::string& key, int l
     try {
         return readGreyPng(named.path, least, most_map_posts);
     } catch (const InputError& e) {
-        for (const Problem& p : e.problems()) problems.push_back({named.place, key, p.place.file + ": " + p.read, p.expected, ""});
+        for (const Problem& p : e.problems())
+            problems.push_back({named.place, key, p.place.file + ": " + p.read, p.expected, ""});
         return {};
     }
 }
@@ -48,8 +49,10 @@ void readMaterialMap(const TerrainPlan& plan, Landscape& land, Problems& problem
     };
     const auto fits = [](int size, int cells) { return size == cells || size == cells + 1; };
     if (map.bits != 8 || !fits(map.values.columns(), columns) || !fits(map.values.rows(), rows)) {
-        refuse(std::to_string(map.values.columns()) + " x " + std::to_string(map.values.rows()) + " pixels of " + std::to_string(map.bits) + " bits",
-               "an 8-bit grey PNG of " + std::to_string(columns) + " x " + std::to_string(rows) + " pixels, one a cell, or of one more each way");
+        refuse(std::to_string(map.values.columns()) + " x " + std::to_string(map.values.rows()) + " pixels of " +
+                   std::to_string(map.bits) + " bits",
+               "an 8-bit grey PNG of " + std::to_string(columns) + " x " + std::to_string(rows) +
+                   " pixels, one a cell, or of one more each way");
         return;
     }
     const int skipped = map.values.rows() - rows;
@@ -57,8 +60,10 @@ void readMaterialMap(const TerrainPlan& plan, Landscape& land, Problems& problem
         for (int column = 0; column < columns; ++column) {
             const std::uint16_t value = map.values.at(column, row + skipped);
             if (value >= plan.legend.size()) {
-                refuse("value " + std::to_string(value) + " at column " + std::to_string(column) + ", row " + std::to_string(row + skipped),
-                       "values 0 to " + std::to_string(plan.legend.size() - 1) + ": the legend has " + std::to_string(plan.legend.size()) + " names");
+                refuse("value " + std::to_string(value) + " at column " + std::to_string(column) + ", row " +
+                           std::to_string(row + skipped),
+                       "values 0 to " + std::to_string(plan.legend.size() - 1) + ": the legend has " +
+                           std::to_string(plan.legend.size()) + " names");
                 return;
             }
             land.materials.at(column, rows - 1 - row) = plan.legend[value];
@@ -68,7 +73,8 @@ void readMaterialMap(const TerrainPlan& plan, Landscape& land, Problems& problem
 
 void addLandforms(const TerrainPlan& plan, Landscape& land, int threads, Problems& problems) {
     if (static_cast<double>(land.posts_m.size()) * static_cast<double>(plan.forms.size()) > most_form_posts) {
-        problems.push_back({plan.landform_place, "terrain.landform", std::to_string(plan.forms.size()) + " landforms on " + std::to_string(land.posts_m.size()) + " posts",
+        problems.push_back({plan.landform_place, "terrain.landform",
+                            std::to_string(plan.forms.size()) + " landforms on " + std::to_string(land.posts_m.size()) + " posts",
                             "at most 4 000 million landforms times posts", ""});
         return;
     }
@@ -89,15 +95,22 @@ void addLandforms(const TerrainPlan& plan, Landscape& land, int threads, Problem
 
 Landscape makeTerrain(const TerrainPlan& plan, const Materials& materials, int threads, Problems& problems) {
     if (plan.kind == TerrainPlan::Kind::island) {
-        return makeIsland(plan.seed, [&](const std::string& name) {
-            const auto found = std::find_if(materials.begin(), materials.end(), [&](const Material& m) { return m.name == name; });
-            if (found == materials.end()) throw InputError(Problem{{"", 0, 0}, "material", "'" + name + "' is missing", "every material that the island is made of", ""});
-            return static_cast<std::uint8_t>(found - materials.begin());
-        }, threads);
+        return makeIsland(
+            plan.seed,
+            [&](const std::string& name) {
+                const auto found =
+                    std::find_if(materials.begin(), materials.end(), [&](const Material& m) { return m.name == name; });
+                if (found == materials.end())
+                    throw InputError(Problem{
+                        {"", 0, 0}, "material", "'" + name + "' is missing", "every material that the island is made of", ""});
+                return static_cast<std::uint8_t>(found - materials.begin());
+            },
+            threads);
     }
     Landscape land;
     land.spacing_m = plan.spacing_m;
-    if (plan.kind == TerrainPlan::Kind::level) land.posts_m = Raster<float>(plan.posts, plan.posts, static_cast<float>(plan.height_m));
+    if (plan.kind == TerrainPlan::Kind::level)
+        land.posts_m = Raster<float>(plan.posts, plan.posts, static_cast<float>(plan.height_m));
     else readHeights(plan, land, problems);
     if (land.posts_m.empty()) return land;
     land.materials = Raster<std::uint8_t>(land.posts_m.columns() - 1, land.posts_m.rows() - 1, plan.material);

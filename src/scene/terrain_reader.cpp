@@ -23,7 +23,8 @@ NamedPicture pictureBeside(TableReader& r, const std::string& key, bool required
 }
 
 std::uint8_t cellMaterial(TableReader& r, const Materials& materials) {
-    return static_cast<std::uint8_t>(std::min<int>(materialIndex(materials, r.text("material", "green-grass"), r, "material"), 255));
+    return static_cast<std::uint8_t>(
+        std::min<int>(materialIndex(materials, r.text("material", "green-grass"), r, "material"), 255));
 }
 
 void readLevel(TableReader& r, const Materials& materials, TerrainPlan& plan) {
@@ -33,7 +34,8 @@ void readLevel(TableReader& r, const Materials& materials, TerrainPlan& plan) {
     plan.material = cellMaterial(r, materials);
     plan.posts = static_cast<int>(std::lround(size / plan.spacing_m)) + 1;
     if (plan.posts < 2 || plan.posts > most_level_posts) {
-        r.refuse("spacing", std::to_string(plan.posts) + " posts along a side (size / spacing + 1)", "2 to " + std::to_string(most_level_posts) + " posts");
+        r.refuse("spacing", std::to_string(plan.posts) + " posts along a side (size / spacing + 1)",
+                 "2 to " + std::to_string(most_level_posts) + " posts");
     }
 }
 
@@ -47,21 +49,25 @@ void readHeightMap(TableReader& r, const Materials& materials, TerrainPlan& plan
     plan.materials = pictureBeside(r, "material_map", false);
     const toml::node* node = r.node("legend");
     if (node == nullptr) {
-        if (r.has("material_map")) r.refuse("legend", "", "this key beside material_map: a list of names of materials, for values 0, 1, 2 ...");
+        if (r.has("material_map"))
+            r.refuse("legend", "", "this key beside material_map: a list of names of materials, for values 0, 1, 2 ...");
         return;
     }
     if (!r.has("material_map")) r.refuse("legend", "a legend without a map", "material_map beside it, or neither");
     const toml::array* list = node->as_array();
     if (list == nullptr || list->empty() || list->size() > 256) {
-        r.refuse("legend", list == nullptr ? shown(*node) : std::to_string(list->size()) + " names", "a list of 1 to 256 names of materials, for values 0, 1, 2 ...");
+        r.refuse("legend", list == nullptr ? shown(*node) : std::to_string(list->size()) + " names",
+                 "a list of 1 to 256 names of materials, for values 0, 1, 2 ...");
         return;
     }
     for (const toml::node& name : *list) {
         if (!name.is_string()) {
-            r.problems().push_back({placeOf(name, r.file()), "terrain.legend", shown(name), "the name of a material in quotes", ""});
+            r.problems().push_back(
+                {placeOf(name, r.file()), "terrain.legend", shown(name), "the name of a material in quotes", ""});
             continue;
         }
-        plan.legend.push_back(static_cast<std::uint8_t>(std::min<int>(materialIndex(materials, writtenAs(name), r, "legend"), 255)));
+        plan.legend.push_back(
+            static_cast<std::uint8_t>(std::min<int>(materialIndex(materials, writtenAs(name), r, "legend"), 255)));
     }
 }
 
@@ -83,7 +89,8 @@ Landform readLandform(const toml::table& table, TableReader& parent) {
     } else {
         f.radius_m = r.quantity("radius", Kind::length, 500.0, 0.1, 1e6, true);
         if (f.kind == Landform::Kind::dome && std::abs(f.height_m) > f.radius_m) {
-            r.refuse("height", shortText(f.height_m, Kind::length), "a dome no higher than its radius, " + shortText(f.radius_m, Kind::length));
+            r.refuse("height", shortText(f.height_m, Kind::length),
+                     "a dome no higher than its radius, " + shortText(f.radius_m, Kind::length));
         }
     }
     if (f.kind == Landform::Kind::ridge) {

@@ -23,16 +23,16 @@ struct NamedPicture {
 /// What a [terrain] table says.
 struct TerrainPlan {
     enum class Kind { island, level, height_map } kind = Kind::level;
-    std::uint64_t seed = 1;              ///< island
-    int posts = 2;                       ///< level: along each side
-    double height_m = 0.0;               ///< level
-    double spacing_m = 10.0;             ///< level and height map
-    std::uint8_t material = 0;           ///< level, and height map without a material map
-    NamedPicture heights, materials;     ///< height map
+    std::uint64_t seed = 1;                  ///< island
+    int posts = 2;                           ///< level: along each side
+    double height_m = 0.0;                   ///< level
+    double spacing_m = 10.0;                 ///< level and height map
+    std::uint8_t material = 0;               ///< level, and height map without a material map
+    NamedPicture heights, materials;         ///< height map
     double lowest_m = 0.0, highest_m = 0.0;  ///< height map: black and white
-    std::vector<std::uint8_t> legend;    ///< height map: materials by value of the material map
-    std::vector<Landform> forms;         ///< added to level ground or height map
-    Place landform_place;                ///< of the first landform
+    std::vector<std::uint8_t> legend;        ///< height map: materials by value of the material map
+    std::vector<Landform> forms;             ///< added to level ground or height map
+    Place landform_place;                    ///< of the first landform
 };
 
 /// Reads the table; problems are added, and the plan is then not to be used.

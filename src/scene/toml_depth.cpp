@@ -60,14 +60,17 @@ std::optional<TextPosition> tooDeepKey(std::string_view text) {
             case '{':
             case '[':
             case ']':
-            case '}': parts = 1; break;
+            case '}':
+                parts = 1;
+                break;
             case '.':
                 if (++parts > most_key_parts) {
                     place.column = static_cast<int>(i - line_begin) + 1;
                     return place;
                 }
                 break;
-            default: break;
+            default:
+                break;
         }
         ++i;
     }

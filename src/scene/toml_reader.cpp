@@ -40,8 +40,11 @@ std::optional<toml::table> parseTomlFile(const std::string& path, Problems& prob
 
 std::optional<toml::table> parseToml(const std::string& text, const std::string& path, Problems& problems) {
     if (const auto deep = tooDeepKey(text)) {
-        problems.push_back({{path, deep->line, deep->column}, "", "a key of more than " + std::to_string(most_key_parts) + " parts",
-                            "keys of one or two parts, like flight.height", ""});
+        problems.push_back({{path, deep->line, deep->column},
+                            "",
+                            "a key of more than " + std::to_string(most_key_parts) + " parts",
+                            "keys of one or two parts, like flight.height",
+                            ""});
         return std::nullopt;
     }
     try {
@@ -49,8 +52,11 @@ std::optional<toml::table> parseToml(const std::string& text, const std::string&
     } catch (const toml::parse_error& e) {
         std::string what(e.description());
         if (what.find("maximum nested value depth") != std::string::npos) what = "values nested more than 256 deep";
-        problems.push_back({{path, static_cast<int>(e.source().begin.line), static_cast<int>(e.source().begin.column)}, "",
-                            what, "valid TOML", ""});
+        problems.push_back({{path, static_cast<int>(e.source().begin.line), static_cast<int>(e.source().begin.column)},
+                            "",
+                            what,
+                            "valid TOML",
+                            ""});
         return std::nullopt;
     }
 }
@@ -189,7 +195,9 @@ std::vector<const toml::table*> TableReader::tables(const std::string& key) {
     return out;
 }
 
-const toml::node* TableReader::node(const std::string& key) { return find(key, false); }
+const toml::node* TableReader::node(const std::string& key) {
+    return find(key, false);
+}
 
 void TableReader::finish() {
     for (const auto& entry : table_) {

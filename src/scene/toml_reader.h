@@ -16,7 +16,9 @@ namespace linefall {
 
 /// So many problems are collected; then reading goes on without telling more.
 constexpr std::size_t most_problems = 200;
-[[nodiscard]] inline bool enough(const Problems& problems) { return problems.size() >= most_problems; }
+[[nodiscard]] inline bool enough(const Problems& problems) {
+    return problems.size() >= most_problems;
+}
 
 /// Parses a file of at most 4 MiB; adds problems and returns nothing when it cannot.
 [[nodiscard]] std::optional<toml::table> parseTomlFile(const std::string& path, Problems& problems);

@@ -12,8 +12,12 @@ namespace fs = std::filesystem;
 
 namespace {
 
-std::string part(const std::string& path) { return path + ".part"; }
-std::string old(const std::string& path) { return path + ".old"; }
+std::string part(const std::string& path) {
+    return path + ".part";
+}
+std::string old(const std::string& path) {
+    return path + ".old";
+}
 
 [[noreturn]] void refuse(const std::string& path, const std::string& read, const std::string& expected) {
     throw InputError(Problem{{path, 0, 0}, "", read, expected, ""});

@@ -46,3 +46,18 @@ TEST_CASE("a short name is near only to names that share a letter with it") {
     CHECK(nearestName("on", {"off", "of"}) == "of");
     CHECK(nearestName("bix", {"box", "wall"}) == "box");
 }
+
+TEST_CASE("a message is fit for a terminal whatever the input was") {
+    const Problem p{{"a\x1b[2Jb.toml", 3, 4}, "ke\ny", "'\x7f\t'", "a name", "o\x01"};
+    CHECK(p.text() == "a\\x1b[2Jb.toml:3:4: ke\\x0ay: read '\\x7f\\x09', expected a name; did you mean 'o\\x01'?");
+    // Long texts are cut, never within a letter of UTF-8.
+    const Problem longer{{"", 0, 0}, std::string(5000, 'k'), std::string("x") + [] {
+        std::string text;
+        for (int i = 0; i < 1000; ++i) text += "\xc3\xa9";
+        return text;
+    }(), "", ""};
+    const std::string text = longer.text();
+    CHECK(text.size() < 500);
+    CHECK(text.find(std::string(120, 'k') + "...: read x\xc3\xa9") == 0);
+    CHECK(text.substr(text.size() - 5) == "\xc3\xa9...");
+}

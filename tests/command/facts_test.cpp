@@ -36,8 +36,9 @@ json sunAt(const Arguments& more) {
 
 TEST_CASE("facts of a whisk broom follow from its angles") {
     // 2.5 mrad over 80 deg, 5 km high, 288 km/h: samples 558, spot 12.5 m, one line in 12.5 / 80 s.
-    const json f = factsOf({"--instrument", "whisk-broom", "--set", "instrument.ifov=2.5 mrad", "--set", "instrument.fov=80 deg", "--set",
-                            "flight.height=5 km", "--set", "flight.speed=288 km/h", "--set", "instrument.duty_cycle=50 %"});
+    const json f =
+        factsOf({"--instrument", "whisk-broom", "--set", "instrument.ifov=2.5 mrad", "--set", "instrument.fov=80 deg", "--set",
+                 "flight.height=5 km", "--set", "flight.speed=288 km/h", "--set", "instrument.duty_cycle=50 %"});
     const double half = 40.0 * degree;
     CHECK(f["samples"] == 558);
     CHECK(f["ifov_rad"].get<double>() == Approx(2.5e-3).epsilon(1e-12));
@@ -71,8 +72,9 @@ TEST_CASE("facts of a whisk broom follow from its angles") {
 }
 
 TEST_CASE("facts of a push broom from an orbit, and an edge that looks past the Earth") {
-    const json f = factsOf({"--instrument", "push-broom", "--set", "flight.height=800 km", "--set", "flight.speed=6.6 km/s", "--set", "earth.radius=6371 km",
-                            "--set", "instrument.focal_length=80 cm", "--set", "instrument.detector_pitch=13 um", "--set", "instrument.samples=6000"});
+    const json f = factsOf({"--instrument", "push-broom", "--set", "flight.height=800 km", "--set", "flight.speed=6.6 km/s",
+                            "--set", "earth.radius=6371 km", "--set", "instrument.focal_length=80 cm", "--set",
+                            "instrument.detector_pitch=13 um", "--set", "instrument.samples=6000"});
     CHECK(f["gsd_nadir_across_m"].get<double>() == Approx(13.0).epsilon(1e-9));
     CHECK(f["swath_m"].get<double>() == Approx(78000.0).epsilon(1e-9));
     CHECK(f["fov_rad"].get<double>() == Approx(2.0 * std::atan(3000 * 13e-6 / 0.8)).epsilon(1e-12));
@@ -80,7 +82,8 @@ TEST_CASE("facts of a push broom from an orbit, and an edge that looks past the 
     CHECK(f["curved"]["swath_m"].get<double>() > 78000.0);
     // From 800 km the Earth's edge lies asin(R / (R + h)) = 62.7 deg from nadir: a field of 130 deg misses it.
     CHECK(std::asin(6371.0 / 7171.0) / degree == Approx(62.68).margin(0.01));
-    const json g = factsOf({"--instrument", "push-broom", "--set", "flight.height=800 km", "--set", "flight.speed=6.6 km/s", "--set", "instrument.fov=130 deg"});
+    const json g = factsOf({"--instrument", "push-broom", "--set", "flight.height=800 km", "--set", "flight.speed=6.6 km/s",
+                            "--set", "instrument.fov=130 deg"});
     CHECK(g["curved"]["swath_m"].is_null());
     CHECK(g["curved"]["gsd_edge_across_m"].is_null());
     CHECK(g["curved"]["zenith_edge_rad"].is_null());
@@ -109,8 +112,9 @@ TEST_CASE("why tells the walk, and its trace gives the counts of the image") {
     INFO(said.err);
     REQUIRE(said.code == 0);
     const json w = said.json();
-    for (const char* key : {"time_s", "position_m", "yaw_rad", "pitch_rad", "roll_rad", "look", "ground_m", "normal", "material", "slant_range_m",
-                            "view_incidence_rad", "local_view_incidence_rad", "sun_incidence_rad", "local_incidence_rad", "sun", "counts", "trace"}) {
+    for (const char* key : {"time_s", "position_m", "yaw_rad", "pitch_rad", "roll_rad", "look", "ground_m", "normal", "material",
+                            "slant_range_m", "view_incidence_rad", "local_view_incidence_rad", "sun_incidence_rad",
+                            "local_incidence_rad", "sun", "counts", "trace"}) {
         CAPTURE(key);
         CHECK(w.contains(key));
     }
@@ -122,13 +126,15 @@ TEST_CASE("why tells the walk, and its trace gives the counts of the image") {
     for (std::size_t i = 0; i < 3; ++i) {
         const double d = w["look"][i].get<double>();
         length += d * d;
-        off = std::max(off, std::abs(w["position_m"][i].get<double>() + d * w["slant_range_m"].get<double>() - w["ground_m"][i].get<double>()));
+        off = std::max(off, std::abs(w["position_m"][i].get<double>() + d * w["slant_range_m"].get<double>() -
+                                     w["ground_m"][i].get<double>()));
     }
     CHECK(length == Approx(1.0).epsilon(1e-12));
     CHECK(off < 1e-3);
     bool counted = false;
     for (const json& row : w["trace"]) {
-        for (const char* key : {"stage", "symbol", "meaning", "value", "unit", "band", "contribution"}) REQUIRE(row.contains(key));
+        for (const char* key : {"stage", "symbol", "meaning", "value", "unit", "band", "contribution"})
+            REQUIRE(row.contains(key));
         counted = counted || row["stage"] == "counts";
     }
     CHECK(counted);
@@ -144,16 +150,17 @@ TEST_CASE("the sun of the published example") {
     // I. Reda, A. Andreas, Solar Position Algorithm, NREL/TP-560-34302 (2008), table A5.1: zenith 50.11162 deg, azimuth
     // 194.34024 deg; sunrise 06:12:43, sunset 17:20:19. It reckons by the day of UT: its sunset is at 00:20 UT on the 17th, in
     // local time the evening before.
-    const json s = sunAt({"--time", "2003-10-17T12:30:30-07:00", "--latitude", "39.742476", "--longitude", "-105.1786", "--altitude", "1830.14 m",
-                          "--pressure", "820 hPa", "--temperature", "11 C"});
+    const json s = sunAt({"--time", "2003-10-17T12:30:30-07:00", "--latitude", "39.742476", "--longitude", "-105.1786",
+                          "--altitude", "1830.14 m", "--pressure", "820 hPa", "--temperature", "11 C"});
     CHECK(s["zenith_deg"].get<double>() == Approx(50.11162).margin(0.002));
     CHECK(s["azimuth_deg"].get<double>() == Approx(194.34024).margin(0.002));
-    CHECK(s["elevation_unrefracted_deg"].get<double>() + s["refraction_deg"].get<double>() == Approx(90.0 - s["zenith_deg"].get<double>()).margin(1e-9));
+    CHECK(s["elevation_unrefracted_deg"].get<double>() + s["refraction_deg"].get<double>() ==
+          Approx(90.0 - s["zenith_deg"].get<double>()).margin(1e-9));
     CHECK(s["distance_au"].get<double>() == Approx(0.9965).margin(1e-4));
     CHECK(s["sunrise"].get<std::string>().rfind("2003-10-17T06:12:43", 0) == 0);
     CHECK(s["sunset"].get<std::string>().find("-07:00") != std::string::npos);
-    const json before = sunAt({"--time", "2003-10-16T12:30:30-07:00", "--latitude", "39.742476", "--longitude", "-105.1786", "--altitude", "1830.14 m",
-                               "--pressure", "820 hPa", "--temperature", "11 C"});
+    const json before = sunAt({"--time", "2003-10-16T12:30:30-07:00", "--latitude", "39.742476", "--longitude", "-105.1786",
+                               "--altitude", "1830.14 m", "--pressure", "820 hPa", "--temperature", "11 C"});
     CHECK(before["sunset"].get<std::string>().rfind("2003-10-16T17:20:19", 0) == 0);
 }
 
@@ -177,12 +184,16 @@ TEST_CASE("negative angles, units, polar day and polar night") {
 }
 
 TEST_CASE("wrong times and places of the sun are told all at once") {
-    const Said said = run({"sun", "--time", "noon", "--latitude", "91", "--longitude", "east", "--altitude", "5", "--pressure", "1 bar", "--temperature", "-300 C", "--json"});
+    const Said said = run({"sun", "--time", "noon", "--latitude", "91", "--longitude", "east", "--altitude", "5", "--pressure",
+                           "1 bar", "--temperature", "-300 C", "--json"});
     CHECK(said.code == 2);
     CHECK(said.out.empty());
-    for (const char* message : {"--time: read 'noon', expected an instant such as 2026-06-21T12:00:00+01:00", "--latitude: read '91', expected an angle of -90 to 90 deg",
-                                "--longitude: read 'east', expected an angle of -180 to 180 deg", "--altitude: read '5', expected a number with a unit of length",
-                                "--pressure: read '1 bar', expected a number with a unit of pressure", "--temperature: read '-300 C', expected 150 K to 350 K"}) {
+    for (const char* message : {"--time: read 'noon', expected an instant such as 2026-06-21T12:00:00+01:00",
+                                "--latitude: read '91', expected an angle of -90 to 90 deg",
+                                "--longitude: read 'east', expected an angle of -180 to 180 deg",
+                                "--altitude: read '5', expected a number with a unit of length",
+                                "--pressure: read '1 bar', expected a number with a unit of pressure",
+                                "--temperature: read '-300 C', expected 150 K to 350 K"}) {
         CAPTURE(message, said.err);
         CHECK(said.err.find(message) != std::string::npos);
     }

@@ -11,9 +11,10 @@ namespace fs = std::filesystem;
 
 namespace {
 
-const std::vector<std::string> all_files{"facts.json", "push-broom.blue.png", "push-broom.green.png", "push-broom.infrared.png",
-                                         "push-broom.png", "push-broom.red.png", "state.toml", "whisk-broom.blue.png",
-                                         "whisk-broom.green.png", "whisk-broom.infrared.png", "whisk-broom.png", "whisk-broom.red.png"};
+const std::vector<std::string> all_files{
+    "facts.json",         "push-broom.blue.png", "push-broom.green.png", "push-broom.infrared.png", "push-broom.png",
+    "push-broom.red.png", "state.toml",          "whisk-broom.blue.png", "whisk-broom.green.png",   "whisk-broom.infrared.png",
+    "whisk-broom.png",    "whisk-broom.red.png"};
 
 /// Names of the files that differ between two folders.
 std::vector<std::string> differing(const std::string& a, const std::string& b) {
@@ -44,7 +45,8 @@ TEST_CASE("form writes a display picture, the counts of each band, a state and f
         CHECK(image["sky_samples"] == 0);
         for (const nlohmann::json& band : image["statistics"]) {
             // The numbers of the report are those of the picture.
-            const Raster<std::uint16_t> picture = counts(folder + "/" + image["counts"][band["name"].get<std::string>()].get<std::string>());
+            const Raster<std::uint16_t> picture =
+                counts(folder + "/" + image["counts"][band["name"].get<std::string>()].get<std::string>());
             CHECK(picture.columns() == image["samples"]);
             CHECK(picture.rows() == image["lines"]);
             double sum = 0.0, squares = 0.0;
@@ -69,7 +71,9 @@ TEST_CASE("form writes a display picture, the counts of each band, a state and f
 
 TEST_CASE("a state forms the same images again, bit for bit, from anywhere") {
     const std::string first = fresh("first"), second = fresh("second"), third = fresh("third");
-    REQUIRE(run(smallForm(first, {"--seed", "77", "--set", "flight.rough_air=1 deg", "--set", "A.instrument.dead_detectors=10 %"})).code == 0);
+    REQUIRE(
+        run(smallForm(first, {"--seed", "77", "--set", "flight.rough_air=1 deg", "--set", "A.instrument.dead_detectors=10 %"}))
+            .code == 0);
     REQUIRE(run({"form", first + "/state.toml", "--out", second}).code == 0);
     CHECK(differing(first, second).empty());
     CHECK(filesIn(second) == all_files);
@@ -81,8 +85,13 @@ TEST_CASE("a state beside its own place and instrument forms again after the fol
     const std::string folder = fresh("project");
     fs::create_directories(folder);
     std::ofstream(folder + "/field.toml") << levelPlace(tower(20, 10, 30, 20), "400 m", "5 m");
-    fs::copy_file(oneBand("frame-camera", "samples = 40\nrows = 30\nfocal_length = \"50 mm\"\ndetector_pitch = \"100 um\"\nstation = \"50 %\"\n"), folder + "/eye.v2.toml");
-    REQUIRE(run({"form", "--place", "field.toml", "--instrument", "eye.v2.toml", "--set", "flight.start_north=1 km", "--set", "flight.length=2 km", "--out", "out"}, {}, folder).code == 0);
+    fs::copy_file(oneBand("frame-camera",
+                          "samples = 40\nrows = 30\nfocal_length = \"50 mm\"\ndetector_pitch = \"100 um\"\nstation = \"50 %\"\n"),
+                  folder + "/eye.v2.toml");
+    REQUIRE(run({"form", "--place", "field.toml", "--instrument", "eye.v2.toml", "--set", "flight.start_north=1 km", "--set",
+                 "flight.length=2 km", "--out", "out"},
+                {}, folder)
+                .code == 0);
     CHECK(filesIn(folder + "/out") == std::vector<std::string>{"eye-v2.green.png", "eye-v2.png", "facts.json", "state.toml"});
     const std::string moved = fresh("moved-project");
     fs::rename(folder, moved);
@@ -91,7 +100,8 @@ TEST_CASE("a state beside its own place and instrument forms again after the fol
     REQUIRE(again.code == 0);
     CHECK(contentOf(moved + "/again/eye-v2.green.png") == contentOf(moved + "/out/eye-v2.green.png"));
     const Raster<std::uint16_t> picture = counts(moved + "/out/eye-v2.green.png");
-    CHECK(*std::max_element(picture.values().begin(), picture.values().end()) > *std::min_element(picture.values().begin(), picture.values().end()));
+    CHECK(*std::max_element(picture.values().begin(), picture.values().end()) >
+          *std::min_element(picture.values().begin(), picture.values().end()));
 }
 
 TEST_CASE("threads never change a byte") {
@@ -110,10 +120,12 @@ TEST_CASE("the seed sets the noise alone") {
     const Raster<std::uint16_t> one = counts(a + "/push-broom.red.png"), two = counts(b + "/push-broom.red.png");
     CHECK_FALSE(one == two);
     double difference = 0.0;
-    for (std::size_t i = 0; i < one.size(); ++i) difference = std::max(difference, std::abs(one.values()[i] - static_cast<double>(two.values()[i])));
+    for (std::size_t i = 0; i < one.size(); ++i)
+        difference = std::max(difference, std::abs(one.values()[i] - static_cast<double>(two.values()[i])));
     CHECK(difference < 100.0);  // noise, not another picture
     // Without noise the seed changes nothing but the state: attitude and detector pattern have seeds of their own.
-    const Arguments quiet{"--set", "effect.shot_noise=false", "--set", "effect.read_noise=false", "--set", "flight.rough_air=1 deg", "--seed"};
+    const Arguments quiet{"--set", "effect.shot_noise=false", "--set", "effect.read_noise=false",
+                          "--set", "flight.rough_air=1 deg",  "--seed"};
     Arguments first = quiet, second = quiet;
     first.emplace_back("1");
     second.emplace_back("2");
@@ -125,8 +137,9 @@ TEST_CASE("the seed sets the noise alone") {
 
 TEST_CASE("twins of one preset get files of their own") {
     const std::string out = fresh("twins");
-    const Said said = run({"form", "--place", "slopes", "--instrument", "push-broom", "--instrument", "push-broom", "--out", out,
-                           "--set", "instrument.samples=20", "--set", "flight.length=100 m", "--set", "B.instrument.bits=8", "--show", "red"});
+    const Said said =
+        run({"form", "--place", "slopes", "--instrument", "push-broom", "--instrument", "push-broom", "--out", out, "--set",
+             "instrument.samples=20", "--set", "flight.length=100 m", "--set", "B.instrument.bits=8", "--show", "red"});
     INFO(said.err);
     REQUIRE(said.code == 0);
     const Raster<std::uint16_t> a = counts(out + "/push-broom.red.png"), b = counts(out + "/push-broom-2.red.png");
@@ -161,5 +174,6 @@ TEST_CASE("the stretch is what it says") {
     }
     const Said said = run(smallForm(out, {"--show", "reed"}));
     CHECK(said.code == 2);
-    CHECK(said.err == "--show: read 'reed', expected one of true colour, false colour, blue, green, red, infrared; did you mean 'red'?\n");
+    CHECK(said.err ==
+          "--show: read 'reed', expected one of true colour, false colour, blue, green, red, infrared; did you mean 'red'?\n");
 }

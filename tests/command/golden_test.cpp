@@ -21,10 +21,12 @@ struct Golden {
 
 /// 64 samples and 64 lines of 60 m, 3 km high; fast, so that the coarse cells do not overflow the detectors.
 Sets coarse(const std::string& instrument, const Sets& more) {
-    Sets sets{"flight.height=3 km", "flight.start_east=0 m", "flight.start_north=1920 m", "flight.length=3840 m", "flight.speed=1200 m/s", "flight.heading=180 deg",
-              "sun.azimuth=135 deg", "sun.elevation=35 deg", "noise.seed=5", "instrument.samples=64", "instrument.ifov=20 mrad"};
+    Sets sets{"flight.height=3 km",    "flight.start_east=0 m",  "flight.start_north=1920 m", "flight.length=3840 m",
+              "flight.speed=1200 m/s", "flight.heading=180 deg", "sun.azimuth=135 deg",       "sun.elevation=35 deg",
+              "noise.seed=5",          "instrument.samples=64",  "instrument.ifov=20 mrad"};
     if (instrument == "frame-camera") sets.insert(sets.end(), {"instrument.rows=64", "flight.lean=1"});
-    if (instrument == "whisk-broom") sets.insert(sets.end(), {"instrument.focal_length=5 mm", "instrument.f_number=9"});  // the detector as small as before
+    if (instrument == "whisk-broom")
+        sets.insert(sets.end(), {"instrument.focal_length=5 mm", "instrument.f_number=9"});  // the detector as small as before
     sets.insert(sets.end(), more.begin(), more.end());
     return sets;
 }
@@ -33,7 +35,8 @@ Sets coarse(const std::string& instrument, const Sets& more) {
 Raster<std::uint16_t> stacked(const Image& image) {
     Raster<std::uint16_t> out(image.samples(), image.lines() * static_cast<int>(image.bands.size()));
     for (std::size_t b = 0; b < image.bands.size(); ++b) {
-        std::copy(image.counts[b].values().begin(), image.counts[b].values().end(), out.values().begin() + static_cast<std::ptrdiff_t>(b * image.counts[b].size()));
+        std::copy(image.counts[b].values().begin(), image.counts[b].values().end(),
+                  out.values().begin() + static_cast<std::ptrdiff_t>(b * image.counts[b].size()));
     }
     return out;
 }
@@ -70,7 +73,8 @@ void compare(const std::string& name, const Raster<std::uint16_t>& got) {
     std::size_t wrong = got.size();
     if (got.columns() == expected.columns() && got.rows() == expected.rows()) {
         save(left + "/" + name + ".difference.png", difference(got, expected));
-        wrong = std::inner_product(got.values().begin(), got.values().end(), expected.values().begin(), std::size_t{0}, std::plus<>(), std::not_equal_to<>());
+        wrong = std::inner_product(got.values().begin(), got.values().end(), expected.values().begin(), std::size_t{0},
+                                   std::plus<>(), std::not_equal_to<>());
     }
     FAIL(name << ": " << wrong << " of " << got.size() << " counts differ; the pictures lie in " << left);
 }
@@ -83,12 +87,17 @@ TEST_CASE("golden images: every instrument over the slopes, the hill and hollow,
              {"slopes", "whisk-broom", {}},
              {"slopes", "push-broom", {"flight.rough_air=2 deg", "flight.rough_period=1 s"}},
              {"slopes", "frame-camera", {"air.on=false"}},
-             {"hill-and-hollow", "whisk-broom", {"instrument.sweep=two-way", "instrument.detectors=4", "instrument.f_number=20", "flight.roll_swing=5 deg", "flight.roll_period=2 s"}},
+             {"hill-and-hollow",
+              "whisk-broom",
+              {"instrument.sweep=two-way", "instrument.detectors=4", "instrument.f_number=20", "flight.roll_swing=5 deg",
+               "flight.roll_period=2 s"}},
              {"hill-and-hollow", "push-broom", {"instrument.dead_detectors=5 %", "sun.elevation=10 deg"}},
              {"hill-and-hollow", "frame-camera", {"quality.contributions=5", "instrument.blur=0.5"}},
              {level, "whisk-broom", {"sun.elevation=20 deg"}},
              {level, "push-broom", {"quality.contributions=4", "flight.wind_speed=50 m/s", "flight.wind_from=90 deg"}},
-             {level, "frame-camera", {"effect.shot_noise=false", "effect.read_noise=false", "effect.pattern=false", "flight.pitch=20 deg"}},
+             {level,
+              "frame-camera",
+              {"effect.shot_noise=false", "effect.read_noise=false", "effect.pattern=false", "flight.pitch=20 deg"}},
          }) {
         const Scene scene = sceneOf(g.place, g.instrument, coarse(g.instrument, g.sets));
         const Image image = imageOf(scene);

@@ -68,12 +68,14 @@ TEST_CASE("keys lists every key with unit, range, default and help") {
         for (const std::string unit : row["units"]) units.insert(unit);
         if (row.contains("least")) CHECK(row["least"].get<double>() < row["most"].get<double>());
     }
-    for (const char* key : {"flight.height", "flight.speed", "flight.heading", "instrument.ifov", "instrument.fov", "instrument.samples", "instrument.focal_length",
-                            "instrument.detector_pitch", "instrument.bits", "instrument.line_rate", "sun.azimuth", "sun.elevation", "sun.time", "earth.radius", "noise.seed"}) {
+    for (const char* key : {"flight.height", "flight.speed", "flight.heading", "instrument.ifov", "instrument.fov",
+                            "instrument.samples", "instrument.focal_length", "instrument.detector_pitch", "instrument.bits",
+                            "instrument.line_rate", "sun.azimuth", "sun.elevation", "sun.time", "earth.radius", "noise.seed"}) {
         CAPTURE(key);
         CHECK(keys.count(key) == 1);
     }
-    for (const char* unit : {"m", "km", "ft", "mm", "um", "deg", "rad", "mrad", "s", "ms", "us", "m/s", "km/h", "kn", "Hz", "kHz", "%", "e"}) {
+    for (const char* unit :
+         {"m", "km", "ft", "mm", "um", "deg", "rad", "mrad", "s", "ms", "us", "m/s", "km/h", "kn", "Hz", "kHz", "%", "e"}) {
         CAPTURE(unit);
         CHECK(units.count(unit) == 1);
     }
@@ -87,8 +89,11 @@ TEST_CASE("a default that keys states is one that --set takes") {
     for (const json& row : run({"keys", "--json"}).json()) {
         const std::string key = row["key"], value = row["default"];
         const bool instrument = row.contains("instruments");
-        if (value.empty() || value == "auto" || (instrument && row["instruments"].dump().find("whisk-broom") == std::string::npos)) continue;
-        if (key == "sun.azimuth" || key == "sun.elevation" || key == "instrument.focal_length") continue;  // each in place of another
+        if (value.empty() || value == "auto" ||
+            (instrument && row["instruments"].dump().find("whisk-broom") == std::string::npos))
+            continue;
+        if (key == "sun.azimuth" || key == "sun.elevation" || key == "instrument.focal_length")
+            continue;  // each in place of another
         defaults[key] = value;
     }
     for (const auto& [key, value] : defaults) {
@@ -111,7 +116,8 @@ TEST_CASE("list names what comes with the program") {
             CHECK_FALSE(entry["description"].get<std::string>().empty());
         }
     }
-    for (const char* name : {"island", "proving-ground", "slopes", "hill-and-hollow", "whisk-broom", "push-broom", "frame-camera", "straight"}) {
+    for (const char* name :
+         {"island", "proving-ground", "slopes", "hill-and-hollow", "whisk-broom", "push-broom", "frame-camera", "straight"}) {
         CAPTURE(name);
         CHECK(names.count(name) == 1);
         CHECK(run({"list"}).out.find(name) != std::string::npos);
@@ -119,8 +125,15 @@ TEST_CASE("list names what comes with the program") {
 }
 
 TEST_CASE("help and version go to the standard output, wrong command lines to the error output with code 2") {
-    for (const Arguments& help : {Arguments{"--help"}, {"form", "--help"}, {"facts", "--help"}, {"why", "--help"}, {"sun", "--help"}, {"keys", "--help"},
-                                  {"inspect", "--help"}, {"list", "--help"}, {"--version"}}) {
+    for (const Arguments& help : {Arguments{"--help"},
+                                  {"form", "--help"},
+                                  {"facts", "--help"},
+                                  {"why", "--help"},
+                                  {"sun", "--help"},
+                                  {"keys", "--help"},
+                                  {"inspect", "--help"},
+                                  {"list", "--help"},
+                                  {"--version"}}) {
         const Said said = run(help);
         CAPTURE(help[0]);
         CHECK(said.code == 0);
@@ -128,9 +141,18 @@ TEST_CASE("help and version go to the standard output, wrong command lines to th
         CHECK(said.out.size() > 10);
     }
     const std::string out = fresh("never");
-    for (const Arguments& wrong : {Arguments{"fly"}, {"form"}, {"form", "--out"}, {"form", "--out", out, "--place"}, {"form", "--out", out, "--place", ""},
-                                   {"form", "--out", out, "--instrument", ""}, {"form", "--out", out, "--threads", "-1"}, {"form", "--out", out, "--threads", "2000"},
-                                   {"form", "--out", out, "--height", "5 km"}, {"why", "--sample", "1"}, {"facts", "keys"}, {"keys", "extra"}}) {
+    for (const Arguments& wrong : {Arguments{"fly"},
+                                   {"form"},
+                                   {"form", "--out"},
+                                   {"form", "--out", out, "--place"},
+                                   {"form", "--out", out, "--place", ""},
+                                   {"form", "--out", out, "--instrument", ""},
+                                   {"form", "--out", out, "--threads", "-1"},
+                                   {"form", "--out", out, "--threads", "2000"},
+                                   {"form", "--out", out, "--height", "5 km"},
+                                   {"why", "--sample", "1"},
+                                   {"facts", "keys"},
+                                   {"keys", "extra"}}) {
         const Said said = run(wrong);
         CAPTURE(wrong.back(), said.err);
         CHECK(said.code == 2);
@@ -142,18 +164,22 @@ TEST_CASE("help and version go to the standard output, wrong command lines to th
 
 TEST_CASE("wrong names, seeds and settings end with code 2, all told at once, and nothing is written") {
     const std::string out = fresh("nothing");
-    const Said said = run({"form", "--place", "iland", "--instrument", "pushbroom", "--flight", "strait", "--seed", "x", "--set", "flight.height=5", "--set", "instrument.bit=8", "--out", out});
+    const Said said = run({"form", "--place", "iland", "--instrument", "pushbroom", "--flight", "strait", "--seed", "x", "--set",
+                           "flight.height=5", "--set", "instrument.bit=8", "--out", out});
     CHECK(said.code == 2);
     CHECK(said.out.empty());
-    for (const char* message : {"--place: read 'iland'", "did you mean 'island'?", "--instrument: read 'pushbroom'", "did you mean 'push-broom'?", "--flight: read 'strait'",
-                                "did you mean 'straight'?", "--seed: noise.seed: read 'x', expected a whole number", "--set:1:1: flight.height: read '5', expected a number with a unit",
-                                "--set:1:2: instrument.bit: read an unknown key"}) {
+    for (const char* message :
+         {"--place: read 'iland'", "did you mean 'island'?", "--instrument: read 'pushbroom'", "did you mean 'push-broom'?",
+          "--flight: read 'strait'", "did you mean 'straight'?", "--seed: noise.seed: read 'x', expected a whole number",
+          "--set:1:1: flight.height: read '5', expected a number with a unit",
+          "--set:1:2: instrument.bit: read an unknown key"}) {
         CAPTURE(message, said.err);
         CHECK(said.err.find(message) != std::string::npos);
     }
     CHECK_FALSE(std::filesystem::exists(out));
-    for (const std::string& place : {std::string("../x"), std::string("/etc/passwd"), std::string("."), std::string(".."), std::string(3000, 'p'), std::string("a\nb"),
-                                     std::string("/dev/zero"), std::string("\xff\xfe.toml"), std::string("$(id)")}) {
+    for (const std::string& place :
+         {std::string("../x"), std::string("/etc/passwd"), std::string("."), std::string(".."), std::string(3000, 'p'),
+          std::string("a\nb"), std::string("/dev/zero"), std::string("\xff\xfe.toml"), std::string("$(id)")}) {
         const Said odd = run({"form", "--place", place, "--out", out});
         CAPTURE(place, odd.err);
         CHECK(odd.code == 2);

@@ -76,12 +76,27 @@ inline std::vector<std::string> filesIn(const std::string& path) {
 
 /// A small flight that takes a fraction of a second: two instruments of few samples over the slopes.
 inline Arguments smallForm(const std::string& out, const Arguments& more = {}) {
-    Arguments all{"form", "--place", "slopes", "--instrument", "whisk-broom", "--instrument", "push-broom", "--out", out,
-                  "--set", "A.instrument.ifov=20 mrad", "--set", "B.instrument.samples=60", "--set", "flight.length=300 m"};
+    Arguments all{"form",
+                  "--place",
+                  "slopes",
+                  "--instrument",
+                  "whisk-broom",
+                  "--instrument",
+                  "push-broom",
+                  "--out",
+                  out,
+                  "--set",
+                  "A.instrument.ifov=20 mrad",
+                  "--set",
+                  "B.instrument.samples=60",
+                  "--set",
+                  "flight.length=300 m"};
     all.insert(all.end(), more.begin(), more.end());
     return all;
 }
 
-inline Raster<std::uint16_t> counts(const std::string& path) { return readGreyPng(path, 1, 16384).values; }
+inline Raster<std::uint16_t> counts(const std::string& path) {
+    return readGreyPng(path, 1, 16384).values;
+}
 
 }  // namespace linefall::test

@@ -21,14 +21,16 @@ constexpr std::size_t most_bytes = 16384;
 void makeScenes() {
     const std::string folder = (std::filesystem::temp_directory_path() / ("linefall-fuzz-" + std::to_string(getpid()))).string();
     for (const char* name : {"places", "instruments", "flights"}) std::filesystem::create_directories(folder + "/" + name);
-    std::ofstream(folder + "/materials.toml") << "[[material]]\nname = \"water\"\nreflectance = 0.02\nwater = true\n"
-                                                 "[[material]]\nname = \"concrete\"\nreflectance = \"30 %\"\n"
-                                                 "[[material]]\nname = \"green-grass\"\nreflectance = [[\"480 nm\", 0.04], [\"900 nm\", 0.5]]\n";
+    std::ofstream(folder + "/materials.toml")
+        << "[[material]]\nname = \"water\"\nreflectance = 0.02\nwater = true\n"
+           "[[material]]\nname = \"concrete\"\nreflectance = \"30 %\"\n"
+           "[[material]]\nname = \"green-grass\"\nreflectance = [[\"480 nm\", 0.04], [\"900 nm\", 0.5]]\n";
     const std::string place = "[terrain]\nkind = \"level\"\nsize = \"80 m\"\nspacing = \"10 m\"\n";
     for (const char* name : {"island", "slopes"}) std::ofstream(folder + "/places/" + name + ".toml") << place;
     for (const std::string name : {"whisk-broom", "push-broom", "frame-camera"}) {
         std::ofstream(folder + "/instruments/" + name + ".toml")
-            << "kind = \"" + name + "\"\nsamples = 9\n[[band]]\nname = \"green\"\nfrom = \"500 nm\"\nto = \"600 nm\"\nquantum_efficiency = 0.5\n";
+            << "kind = \"" + name +
+                   "\"\nsamples = 9\n[[band]]\nname = \"green\"\nfrom = \"500 nm\"\nto = \"600 nm\"\nquantum_efficiency = 0.5\n";
     }
     std::ofstream(folder + "/flights/straight.toml") << "height = \"300 m\"\nlength = \"20 m\"\n";
     setenv("LINEFALL_SCENES", folder.c_str(), 1);

@@ -60,7 +60,8 @@ TEST_CASE("files that are none of ours are told apart") {
     CHECK(complaint("/dev/zero") == "/dev/zero: read a folder or device, expected a TOML file");
     CHECK(complaint(std::string(5000, 'x')).find("File name too long") != std::string::npos);
 
-    const std::string large = (std::filesystem::temp_directory_path() / ("linefall-large-" + std::to_string(getpid()) + ".toml")).string();
+    const std::string large =
+        (std::filesystem::temp_directory_path() / ("linefall-large-" + std::to_string(getpid()) + ".toml")).string();
     std::ofstream(large) << "# " << std::string(5 << 20, 'x') << "\n";
     CHECK(complaint(large) == large + ": read more than 4 MiB, expected a scene file of at most 4 MiB");
     // Mistakes without end: the first two hundred are told, and that there may be more.

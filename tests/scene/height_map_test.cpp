@@ -63,7 +63,9 @@ TEST_CASE("a 16-bit height map: black is lowest, white is highest, the top row i
 TEST_CASE("an 8-bit height map uses 255 for the highest") {
     const std::string folder = folderOf("map8");
     save8(folder + "/heights.png", 2, 2, {255, 0, 51, 0});
-    const auto place = placeIn(folder, "[terrain]\nkind = \"height-map\"\nspacing = \"10 m\"\nlowest = \"-5 m\"\nhighest = \"5 m\"\nfile = \"heights.png\"\n");
+    const auto place = placeIn(
+        folder,
+        "[terrain]\nkind = \"height-map\"\nspacing = \"10 m\"\nlowest = \"-5 m\"\nhighest = \"5 m\"\nfile = \"heights.png\"\n");
     const HeightField& t = place->ground->terrain();
     CHECK(t.heightAt(-5, 5) == Approx(5.0));
     CHECK(t.heightAt(-5, -5) == Approx(-3.0));
@@ -74,9 +76,12 @@ TEST_CASE("an 8-bit height map uses 255 for the highest") {
 TEST_CASE("a material map names the cells, from a pixel a cell or a pixel a post") {
     const std::string folder = folderOf("materials");
     save16(folder + "/heights.png", Raster<std::uint16_t>(3, 3, 100));
-    const std::string text = placeText("file = \"heights.png\"\nmaterial_map = \"sub/cover.png\"\nlegend = [\"concrete\", \"water\", \"asphalt\"]\n");
+    const std::string text =
+        placeText("file = \"heights.png\"\nmaterial_map = \"sub/cover.png\"\nlegend = [\"concrete\", \"water\", \"asphalt\"]\n");
     fs::create_directories(folder + "/sub");
-    const auto nameAt = [](const PlaceData& place, double east, double north) { return place.materials[place.ground->materialAt(east, north)].name; };
+    const auto nameAt = [](const PlaceData& place, double east, double north) {
+        return place.materials[place.ground->materialAt(east, north)].name;
+    };
 
     save8(folder + "/sub/cover.png", 2, 2, {0, 1, 2, 0});
     const auto cells = placeIn(folder, text);
@@ -99,12 +104,15 @@ TEST_CASE("an image over a height map: the brighter material gives the higher co
     for (std::size_t i = 0; i < cover.size(); ++i) cover[i] = i % 100 < 50 ? 0 : 1;  // west dark, east bright
     save8(folder + "/cover.png", 100, 100, cover);
     std::ofstream(folder + "/place.toml")
-        << "latitude = \"45 deg\"\nmaterial = [{ name = \"dark\", reflectance = 0.05 }, { name = \"bright\", reflectance = 0.5 }]\n"
+        << "latitude = \"45 deg\"\nmaterial = [{ name = \"dark\", reflectance = 0.05 }, { name = \"bright\", reflectance = 0.5 "
+           "}]\n"
         << placeText("file = \"heights.png\"\nmaterial_map = \"cover.png\"\nlegend = [\"dark\", \"bright\"]\n");
     test::Sets sets = test::bare();
     for (const char* more : {"flight.height=1 km", "flight.start_north=100 m", "flight.length=50 m"}) sets.emplace_back(more);
-    const Scene scene = test::sceneOf(folder + "/place.toml", test::oneBand("push-broom", "samples = 40\nfocal_length = \"5 mm\"\ndetector_pitch = \"20 um\"\nfull_well = \"1e8 e\"\n"),
-                                      sets);
+    const Scene scene = test::sceneOf(
+        folder + "/place.toml",
+        test::oneBand("push-broom", "samples = 40\nfocal_length = \"5 mm\"\ndetector_pitch = \"20 um\"\nfull_well = \"1e8 e\"\n"),
+        sets);
     const Image image = test::imageOf(scene);
     // Flying south, starboard is west: column 0 looks west.
     REQUIRE(*std::max_element(image.counts[0].values().begin(), image.counts[0].values().end()) < image.most_count);
@@ -116,7 +124,9 @@ TEST_CASE("an image over a height map: the brighter material gives the higher co
 TEST_CASE("landforms can be added to a height map") {
     const std::string folder = folderOf("landforms");
     save16(folder + "/heights.png", Raster<std::uint16_t>(11, 11, 1000));
-    const auto place = placeIn(folder, placeText("file = \"heights.png\"\n[[terrain.landform]]\nkind = \"cone\"\nheight = \"20 m\"\nradius = \"40 m\"\n"));
+    const auto place = placeIn(
+        folder,
+        placeText("file = \"heights.png\"\n[[terrain.landform]]\nkind = \"cone\"\nheight = \"20 m\"\nradius = \"40 m\"\n"));
     CHECK(place->ground->terrain().heightAt(0, 0) == Approx(121.0));
     CHECK(place->ground->terrain().heightAt(20, 0) == Approx(111.0));
     CHECK(place->ground->terrain().heightAt(50, 50) == Approx(101.0));

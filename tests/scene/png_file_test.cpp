@@ -72,7 +72,9 @@ TEST_CASE("8 bits come back as they were written, in odd widths too") {
 TEST_CASE("pictures outside the limits, folders, devices and pipes are refused") {
     const std::string bad = LINEFALL_TESTS_DIR "/bad/";
     CHECK(complaint([&] { (void)readGreyPng(bad + "height-8.png", 2, 8); }) == "");
-    CHECK(complaint([&] { (void)readGreyPng(bad + "height-8.png", 5, 8); }).find("read 5 x 4 pixels, expected a grey PNG of 8 or 16 bits, 5 to 8 pixels a side") != std::string::npos);
+    CHECK(complaint([&] {
+              (void)readGreyPng(bad + "height-8.png", 5, 8);
+          }).find("read 5 x 4 pixels, expected a grey PNG of 8 or 16 bits, 5 to 8 pixels a side") != std::string::npos);
     CHECK(complaint([&] { (void)readGreyPng(bad + "height-8.png", 2, 4); }).find("read 5 x 4 pixels") != std::string::npos);
     CHECK(complaint([] { (void)readGreyPng("/dev/zero", 2, 4); }).find("a folder or device") != std::string::npos);
     const std::string pipe = test::folder() + "/pipe";
@@ -151,11 +153,17 @@ TEST_CASE("a folder in the way, a missing folder and a full device are told") {
     const std::string folder = emptyFolder("in-the-way");
     fs::create_directory(folder + "/a.txt");
     WholeFiles files;
-    CHECK(complaint([&] { files.addText(folder + "/a.txt", "x"); }) == folder + "/a.txt: read a folder of this name, expected a name that is free for a file");
-    CHECK(complaint([&] { files.addText(folder + "/none/b.txt", "x"); }).find("No such file or directory, expected a folder that can be written to") != std::string::npos);
+    CHECK(complaint([&] { files.addText(folder + "/a.txt", "x"); }) ==
+          folder + "/a.txt: read a folder of this name, expected a name that is free for a file");
+    CHECK(complaint([&] {
+              files.addText(folder + "/none/b.txt", "x");
+          }).find("No such file or directory, expected a folder that can be written to") != std::string::npos);
     fs::create_symlink("/dev/full", folder + "/c.txt.part");
-    CHECK(complaint([&] { files.addText(folder + "/c.txt", std::string(100000, 'x')); }).find("No space left on device, expected room to write the whole file") != std::string::npos);
+    CHECK(complaint([&] {
+              files.addText(folder + "/c.txt", std::string(100000, 'x'));
+          }).find("No space left on device, expected room to write the whole file") != std::string::npos);
     fs::create_symlink("/dev/full", folder + "/d.png.part");
     const Raster<std::uint16_t> values(300, 300, 7);
-    CHECK(complaint([&] { writePng16(files, folder + "/d.png", values); }).find("expected room to write the whole file") != std::string::npos);
+    CHECK(complaint([&] { writePng16(files, folder + "/d.png", values); }).find("expected room to write the whole file") !=
+          std::string::npos);
 }

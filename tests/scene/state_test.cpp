@@ -35,7 +35,9 @@ std::string complaint(const SceneRequest& request) {
     }
 }
 
-const Setting* given(const Scene& scene, const std::string& key) { return scene.settings.find(key); }
+const Setting* given(const Scene& scene, const std::string& key) {
+    return scene.settings.find(key);
+}
 
 }  // namespace
 
@@ -96,7 +98,8 @@ TEST_CASE("every declared key goes through a state and comes back as the same va
 TEST_CASE("a state written again is the same text, and names odd characters rightly") {
     const std::string folder = folderOf("round \"trip\" \\ \xc3\xa9");
     std::ofstream(folder + "/my place.toml") << test::levelPlace();
-    const Scene scene = test::sceneOf(folder + "/my place.toml", "push-broom", {"flight.height=1234.5678901 m", "instrument.samples=33", "sun.azimuth=0.1 rad"}, false);
+    const Scene scene = test::sceneOf(folder + "/my place.toml", "push-broom",
+                                      {"flight.height=1234.5678901 m", "instrument.samples=33", "sun.azimuth=0.1 rad"}, false);
     const std::string text = stateText(scene, folder);
     std::ofstream(folder + "/state.toml") << text;
     CHECK(text.find("place = \"./my place.toml\"") == std::string::npos);
@@ -140,7 +143,9 @@ TEST_CASE("a folder that holds a state and its place can be moved, and --place s
 
 TEST_CASE("a flight that is asked for takes the place of the state's flight, and of its sun where it has one") {
     const std::string folder = folderOf("flights");
-    std::ofstream(folder + "/state.toml") << "linefall = 1\nplace = \"slopes\"\nflight_plan = \"straight\"\n[flight]\nheight = \"1 km\"\n[sun]\nazimuth = \"10 deg\"\nelevation = \"20 deg\"\n[air]\non = false\n[[instrument]]\npreset = \"push-broom\"\n";
+    std::ofstream(folder + "/state.toml")
+        << "linefall = 1\nplace = \"slopes\"\nflight_plan = \"straight\"\n[flight]\nheight = \"1 km\"\n[sun]\nazimuth = \"10 "
+           "deg\"\nelevation = \"20 deg\"\n[air]\non = false\n[[instrument]]\npreset = \"push-broom\"\n";
     std::ofstream(folder + "/low.toml") << "height = \"500 m\"\n";
     std::ofstream(folder + "/noon.toml") << "height = \"600 m\"\n[sun]\nelevation = \"60 deg\"\n";
     SceneRequest request;
@@ -168,12 +173,15 @@ TEST_CASE("settings given one by one: letters name instruments, mistakes are tol
     const Scene scene = loadScene(request);
     CHECK(std::get<double>(scene.instruments[1].settings.find("instrument.bits")->value) == 8.0);
     CHECK(std::get<double>(scene.instruments[0].settings.find("instrument.bits")->value) == 12.0);
-    request.sets = {"C.instrument.bits=8", "instrument.bits=99", "A.flight.height=1 km", "flight.hight=1 km", "nonsense", "flight.height=1"};
+    request.sets = {"C.instrument.bits=8", "instrument.bits=99", "A.flight.height=1 km",
+                    "flight.hight=1 km",   "nonsense",           "flight.height=1"};
     CHECK(complaint(request) ==
           "--set:1:1: C.instrument.bits: read no such instrument, expected A to B for the instruments in their order\n"
           "--set:1:2: instrument.bits: read '99', expected 1 to 16\n"
-          "--set:1:3: A.flight.height: read an instrument's letter, expected flight.height without the letter: it is the same for every instrument\n"
-          "--set:1:4: flight.hight: read an unknown key, expected a declared key (linefall keys lists them); did you mean 'flight.height'?\n"
+          "--set:1:3: A.flight.height: read an instrument's letter, expected flight.height without the letter: it is the same "
+          "for every instrument\n"
+          "--set:1:4: flight.hight: read an unknown key, expected a declared key (linefall keys lists them); did you mean "
+          "'flight.height'?\n"
           "--set:1:5: read 'nonsense', expected key=value, for example flight.height=\"5 km\"\n"
           "--set:1:6: flight.height: read '1', expected a number with a unit of length (m, km, cm, mm, um, nm, ft)");
 }
@@ -188,10 +196,13 @@ TEST_CASE("a mistake of geometry stands at the setting that caused it") {
     const std::string preset = test::oneBand("push-broom", "\nline_rate = \"10 MHz\"\n");
     request.instruments = {preset};
     request.sets = {"flight.length=100 km"};
-    CHECK(complaint(request) == preset + ":3:1: instrument.line_rate: read 10 MHz, expected at most 1 000 000 lines in the flight");
+    CHECK(complaint(request) ==
+          preset + ":3:1: instrument.line_rate: read 10 MHz, expected at most 1 000 000 lines in the flight");
     // A wind from the side at flying speed is the flight's own mistake.
     request.sets = {"flight.wind_speed=80 m/s", "flight.wind_from=90 deg", "flight.length=1 m"};
-    CHECK(complaint(request) == "--set:1:1: flight.wind_speed: read 80 m/s, expected a wind across the heading slower than the speed over ground, 70 m/s");
+    CHECK(complaint(request) ==
+          "--set:1:1: flight.wind_speed: read 80 m/s, expected a wind across the heading slower than the speed over ground, 70 "
+          "m/s");
 }
 
 TEST_CASE("absurd images are refused by their size before any memory is taken, and facts need none") {
@@ -205,5 +216,7 @@ TEST_CASE("absurd images are refused by their size before any memory is taken, a
     CHECK(complaint(request) == "");
     request.needs_ground = true;
     request.sets = {"instrument.samples=30000", "instrument.rows=2", "quality.contributions=4096"};
-    CHECK(complaint(request) == "--set:1:3: quality.contributions: read 4096 looks a sample, 30000 samples a line, expected at most 16777216 looks a line");
+    CHECK(complaint(request) ==
+          "--set:1:3: quality.contributions: read 4096 looks a sample, 30000 samples a line, expected at most 16777216 looks a "
+          "line");
 }

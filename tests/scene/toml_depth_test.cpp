@@ -17,7 +17,9 @@ std::string dotted(int parts) {
     return out;
 }
 
-bool deep(const std::string& text) { return tooDeepKey(text).has_value(); }
+bool deep(const std::string& text) {
+    return tooDeepKey(text).has_value();
+}
 
 }  // namespace
 
