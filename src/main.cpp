@@ -15,6 +15,7 @@ int openWindow(const linefall::WindowRequest& request) {
     options.request = request.scene;
     options.report = request.report;
     options.theme = request.theme;
+    options.lecture = request.lecture;
     if (request.width > 0) options.width = request.width;
     if (request.height > 0) options.height = request.height;
     return linefall::runWindow(options);

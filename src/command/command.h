@@ -34,6 +34,7 @@ struct SunOptions {
 struct WindowRequest {
     SceneRequest scene;
     std::string report, theme = "day";
+    bool lecture = false;
     int width = 0, height = 0;
 };
 

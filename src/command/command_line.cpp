@@ -62,6 +62,7 @@ int runCommandLine(int argc, char** argv, int (*open_window)(const WindowRequest
     addScene(app, window.scene, true);
     app.add_option("--state", window.scene.state, "a state file to open")->option_text("FILE");
     app.add_option("--report", window.report, "write what the window does as JSON lines to a file")->option_text("FILE");
+    app.add_flag("--lecture", window.lecture, "large words, for a hall");
     app.add_option("--theme", window.theme, "day or night")->check(CLI::IsMember({"day", "night"}));
     app.add_option("--width", window.width, "width of the window, pixels")->check(CLI::Range(0, 16384));
     app.add_option("--height", window.height, "height of the window, pixels")->check(CLI::Range(0, 16384));
