@@ -19,7 +19,7 @@ const Keys<EffectSettings>& effectKeys() {
             .flag("dark_current", &E::dark_current, true, "warm detectors gather electrons without light")
             .flag("pattern", &E::pattern, true, "every detector has its own gain and offset, and some are dead")
             .flag("quantisation", &E::quantisation, true, "counts have the instrument's bits; off: 16 bits, steps too fine to see")
-            .flag("saturation", &E::saturation, true, "a full well and a full converter clip");
+            .flag("saturation", &E::saturation, true, "a full well clips; the largest count of the converter always does");
         return k;
     }();
     return keys;
