@@ -28,10 +28,6 @@ void carry(float* __restrict bound, const float* __restrict cells, int reach, in
 
 }  // namespace
 
-int SunField::firstStrip(int row) const {
-    return static_cast<int>(std::floor(-std::max(shear_ * row, shear_ * (row + 1))));
-}
-
 SunField::SunField(const Ground& ground, const Vec3& towards, int threads) : ground_(&ground), towards_(towards) {
     const double level = std::hypot(towards.x, towards.y);
     if (towards.z <= 0.0 || level < 1e-6) return;
@@ -42,17 +38,24 @@ SunField::SunField(const Ground& ground, const Vec3& towards, int threads) : gro
     columns_ = cells.columns();
     rows_ = cells.rows();
     shear_ = sideways / forward;
-    path_ = 1.0 / std::abs(forward);
-    fall_m_ = ground.terrain().spacing_m() * towards.z * path_;
+    const double path = 1.0 / std::abs(forward);  // length of the ray (3-D) over one metre along the rows' axis
+    fall_m_ = ground.terrain().spacing_m() * towards.z * path;
     rising_ = forward > 0.0;
     width_ = columns_ + 4;
+    per_spacing_ = 1.0 / ground.terrain().spacing_m();
+    row_length_m_ = ground.terrain().spacing_m() * path;
+    column_length_m_ = shear_ != 0.0 ? row_length_m_ / std::abs(shear_) : std::numeric_limits<double>::infinity();
+    sideways_ = (shear_ > 0.0) == rising_ ? 1 : -1;
+    for (int row = 0; row < rows_; ++row) {
+        first_strip_.push_back(static_cast<int>(std::floor(-std::max(shear_ * row, shear_ * (row + 1)))));
+    }
     bound_.assign(static_cast<std::size_t>(width_) * static_cast<std::size_t>(rows_), nothing);
     usable_ = true;
 
     // Strips are independent, so threads share them in runs of absolute strip numbers.
     const float fall = static_cast<float>(fall_m_) * (1.0f - 1e-6f);
-    const int least_strip = std::min(firstStrip(0), firstStrip(rows_ - 1));
-    const int most_strip = std::max(firstStrip(0), firstStrip(rows_ - 1)) + width_;
+    const int least_strip = std::min(first_strip_.front(), first_strip_.back());
+    const int most_strip = std::max(first_strip_.front(), first_strip_.back()) + width_;
     constexpr int run = 512;
     const int runs = (most_strip - least_strip + run - 1) / run;
     parallelFor(runs, threads, [&](int r) {
@@ -61,7 +64,7 @@ SunField::SunField(const Ground& ground, const Vec3& towards, int threads) : gro
         std::vector<float> padded(static_cast<std::size_t>(run) + 4);
         for (int step = 0; step < rows_; ++step) {
             const int row = rising_ ? rows_ - 1 - step : step;
-            const int first = firstStrip(row);
+            const int first = first_strip_[static_cast<std::size_t>(row)];
             const int from = std::max(run_first, first);
             const int to = std::min(run_first + run, first + width_);
             if (from >= to) continue;
@@ -85,10 +88,9 @@ SunField::SunField(const Ground& ground, const Vec3& towards, int threads) : gro
 
 bool SunField::blocked(const Vec3& point_m, const Vec3& normal) const {
     const HeightField& terrain = ground_->terrain();
-    const double spacing = terrain.spacing_m();
     const Vec3 start = point_m + ground_->lift_m() * normal;
-    const double east = (start.x - terrain.west_m()) / spacing;
-    const double north = (start.y - terrain.south_m()) / spacing;
+    const double east = (start.x - terrain.west_m()) * per_spacing_;
+    const double north = (start.y - terrain.south_m()) * per_spacing_;
     const double across = along_north_ ? east : north;
     const double along = along_north_ ? north : east;
     if (!usable_ || across < 0.0 || across >= columns_ || along < 0.0 || along >= rows_) {
@@ -96,15 +98,14 @@ bool SunField::blocked(const Vec3& point_m, const Vec3& normal) const {
     }
     const Raster<float>& cells = along_north_ ? ground_->highestCells() : ground_->highestCellsTransposed();
     const Ray ray{start, towards_};
-    const int strip = static_cast<int>(std::floor(across - shear_ * along));
-    const double row_length = spacing * path_;
-    const double column_length = shear_ != 0.0 ? row_length / std::abs(shear_) : 0.0;
-    const int sideways = (shear_ > 0.0) == rising_ ? 1 : -1;
+    const double sheared = across - shear_ * along;
+    const int strip = static_cast<int>(sheared) - (sheared < 0.0 ? 1 : 0);  // a floor, or one less on the border
+    const bool bare = ground_->objects().empty();
     int row = static_cast<int>(along);
     int column = static_cast<int>(across);
-    double row_end = (rising_ ? row + 1 - along : along - row) * row_length;
+    double row_end = (rising_ ? row + 1 - along : along - row) * row_length_m_;
     double column_end = shear_ == 0.0 ? std::numeric_limits<double>::infinity()
-                                      : (sideways > 0 ? column + 1 - across : across - column) * column_length;
+                                      : (sideways_ > 0 ? column + 1 - across : across - column) * column_length_m_;
     double t = 0.0;
     for (int walked = 0; walked < most_rows_walked; ++walked) {
         while (true) {  // the cells of this row, one after the other
@@ -113,7 +114,7 @@ bool SunField::blocked(const Vec3& point_m, const Vec3& normal) const {
             if (start.z + t * towards_.z <= static_cast<double>(highest)) {
                 const int c = along_north_ ? column : row;
                 const int r = along_north_ ? row : column;
-                if (terrain.cellMost(c, r) != highest) {  // something stands here
+                if (!bare && terrain.cellMost(c, r) != highest) {  // something stands here
                     if (ground_->blockedWithin({ray.at(t), towards_}, exit - t)) return true;
                 } else if (terrain.intersectCell(c, r, ray, t, exit)) {
                     return true;
@@ -121,16 +122,16 @@ bool SunField::blocked(const Vec3& point_m, const Vec3& normal) const {
             }
             t = exit;
             if (row_end <= column_end) break;
-            column += sideways;
-            column_end += column_length;
+            column += sideways_;
+            column_end += column_length_m_;
             if (column < 0 || column >= columns_) return false;
         }
-        const int kept = strip - firstStrip(row);
+        const int kept = strip - first_strip_[static_cast<std::size_t>(row)];
         if (kept < 0 || kept >= width_) break;
         const float bound = bound_[static_cast<std::size_t>(row) * static_cast<std::size_t>(width_) + static_cast<std::size_t>(kept)];
         if (start.z + t * towards_.z > static_cast<double>(bound) + 1e-3) return false;
         row += rising_ ? 1 : -1;
-        row_end += row_length;
+        row_end += row_length_m_;
         if (row < 0 || row >= rows_) return false;
     }
     return ground_->blockedWithin({ray.at(t), towards_}, std::numeric_limits<double>::infinity());

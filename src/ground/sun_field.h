@@ -24,7 +24,6 @@ public:
     [[nodiscard]] const Vec3& towards() const { return towards_; }
 
 private:
-    [[nodiscard]] int firstStrip(int row) const;
 
     const Ground* ground_;
     Vec3 towards_;
@@ -34,8 +33,12 @@ private:
     int width_ = 0;            ///< strips kept a row
     double shear_ = 0.0;       ///< cells sideways a row
     double fall_m_ = 0.0;      ///< height that a ray gains over one row
-    double path_ = 1.0;        ///< length of the ray (3-D) over one metre along the rows' axis
     bool rising_ = true;       ///< the sun lies towards growing rows
+    double per_spacing_ = 1.0;     ///< 1 / spacing of the posts
+    double row_length_m_ = 0.0;    ///< length of the ray over one row
+    double column_length_m_ = 0.0; ///< over one column; infinite when it runs along the rows' axis
+    int sideways_ = 1;             ///< step in columns
+    std::vector<int> first_strip_;  ///< of each row
     std::vector<float> bound_;
 };
 
