@@ -74,17 +74,22 @@ void Background::start(std::function<void(const Cancel&)> job) {
     cancel();
     if (job_->thread.joinable()) job_->thread.join();
     job_ = std::make_unique<Job>();
-    job_->done = false;
-    started_ = true;
     Job* state = job_.get();
-    job_->thread = std::thread([state, work = std::move(job)] {
-        try {
-            work(state->cancel);
-        } catch (...) {
-            state->failure = std::current_exception();
-        }
-        state->done.store(true, std::memory_order_release);
-    });
+    state->done = false;
+    try {
+        job_->thread = std::thread([state, work = std::move(job)] {
+            try {
+                work(state->cancel);
+            } catch (...) {
+                state->failure = std::current_exception();
+            }
+            state->done.store(true, std::memory_order_release);
+        });
+    } catch (...) {  // no thread to be had: nothing runs
+        state->done = true;
+        throw;
+    }
+    started_ = true;
 }
 
 bool Background::running() const { return !job_->done.load(std::memory_order_acquire); }

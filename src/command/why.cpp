@@ -1,5 +1,6 @@
 #include <fmt/format.h>
 
+#include <cmath>
 #include <iostream>
 #include <nlohmann/json.hpp>
 
@@ -77,20 +78,25 @@ ordered_json whyJson(const Why& w, const Instrument& instrument) {
     return out;
 }
 
+/// A coordinate for people: a millionth of a metre is no more than a rounding error, and is written as nothing.
+std::string coordinateText(double metres, int figures) {
+    return shortText(std::abs(metres) < 1e-6 ? 0.0 : metres, Kind::length, figures);
+}
+
 void printWhy(const Why& w, const Instrument& instrument) {
     fmt::print("sample {}, line {}: {} s after the start\n", w.sample, w.line, figuresText(w.time_s, 6));
     if (w.hit.meets == Meets::sky) {
         fmt::print("it looks past the ground into the sky\n");
     } else {
         fmt::print("it meets {}{} ({}) {} east, {} north, {} above datum\n", nameOf(w.hit.meets),
-                   w.object.empty() ? "" : " '" + w.object + "'", w.material, shortText(w.hit.point_m.x, Kind::length, 5),
-                   shortText(w.hit.point_m.y, Kind::length, 5), shortText(w.hit.point_m.z, Kind::length, 4));
+                   w.object.empty() ? "" : " '" + w.object + "'", w.material, coordinateText(w.hit.point_m.x, 5),
+                   coordinateText(w.hit.point_m.y, 5), coordinateText(w.hit.point_m.z, 4));
         fmt::print("view incidence {}, sun incidence {}, local incidence {}\n", shortText(w.view_incidence_rad, Kind::angle),
                    shortText(w.sun_incidence_rad, Kind::angle), shortText(w.local_incidence_rad, Kind::angle));
         if (w.blocked_at_m)
             fmt::print("the way to the sun is blocked at {} east, {} north, {} above datum\n",
-                       shortText(w.blocked_at_m->x, Kind::length, 5), shortText(w.blocked_at_m->y, Kind::length, 5),
-                       shortText(w.blocked_at_m->z, Kind::length, 4));
+                       coordinateText(w.blocked_at_m->x, 5), coordinateText(w.blocked_at_m->y, 5),
+                       coordinateText(w.blocked_at_m->z, 4));
     }
     for (int band = -1; band < static_cast<int>(w.counts.size()); ++band) {
         fmt::print("\n{}\n",
