@@ -14,6 +14,7 @@
 #include <sstream>
 #include <string>
 #include <vector>
+#include "support/folders.h"
 
 namespace {
 
@@ -305,7 +306,7 @@ Complaints brokenRules(const Tree& tree, std::set<std::pair<std::string, std::st
 /// The sources and the tests.
 Tree realTree() {
     namespace fs = std::filesystem;
-    const fs::path top = fs::path(LINEFALL_TESTS_DIR).parent_path();
+    const fs::path top = fs::path(linefall::sourceFolder());
     Tree tree;
     for (const char* folder : {"src", "tests"}) {
         for (const auto& entry : fs::recursive_directory_iterator(top / folder)) {

@@ -5,6 +5,7 @@
 #include <numeric>
 
 #include "command/program.h"
+#include "support/folders.h"
 
 using namespace linefall;
 using namespace linefall::test;
@@ -12,7 +13,7 @@ namespace fs = std::filesystem;
 
 namespace {
 
-const std::string golden_folder = LINEFALL_TESTS_DIR "/golden";
+const std::string golden_folder = testsFolder() + "/golden";
 
 struct Golden {
     std::string place, instrument;

@@ -6,6 +6,7 @@
 
 #include "command/program.h"
 #include "support/expected_messages.h"
+#include "support/folders.h"
 
 using namespace linefall;
 using namespace linefall::test;
@@ -42,7 +43,7 @@ TEST_CASE("the finished program gives the messages of every bad file, in words a
 
 TEST_CASE("sound files are called sound, and one bad file among them makes the exit code 2") {
     const std::string good = scenesFolder() + "/places/slopes.toml";
-    const std::string bad = LINEFALL_TESTS_DIR "/bad/flight-no-unit.toml";
+    const std::string bad = testsFolder() + "/bad/flight-no-unit.toml";
     const Said one = run({"inspect", good});
     CHECK(one.code == 0);
     CHECK(one.out == good + ": sound\n");

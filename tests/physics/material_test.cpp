@@ -12,6 +12,7 @@
 #include "base/quantity.h"
 #include "physics/solar_spectrum.h"
 #include "scene/place.h"
+#include "support/folders.h"
 
 using namespace linefall;
 
@@ -32,7 +33,7 @@ std::vector<double> numbersIn(const std::string& line) {
 
 /// The published table, read as text (the TOML library belongs to the scene module alone).
 std::vector<Row> publishedRows() {
-    std::ifstream file(std::string(LINEFALL_TESTS_DIR) + "/references/materials.toml");
+    std::ifstream file(testsFolder() + "/references/materials.toml");
     std::vector<Row> rows;
     for (std::string line; std::getline(file, line);) {
         if (line.rfind("name", 0) == 0) rows.push_back({line.substr(line.find('"') + 1, line.rfind('"') - line.find('"') - 1), {}, {}});

@@ -9,6 +9,7 @@
 #include <fstream>
 
 #include "support/scenes.h"
+#include "support/folders.h"
 
 using namespace linefall;
 namespace fs = std::filesystem;
@@ -70,7 +71,7 @@ TEST_CASE("8 bits come back as they were written, in odd widths too") {
 }
 
 TEST_CASE("pictures outside the limits, folders, devices and pipes are refused") {
-    const std::string bad = LINEFALL_TESTS_DIR "/bad/";
+    const std::string bad = testsFolder() + "/bad/";
     CHECK(complaint([&] { (void)readGreyPng(bad + "height-8.png", 2, 8); }) == "");
     CHECK(complaint([&] {
               (void)readGreyPng(bad + "height-8.png", 5, 8);
@@ -83,8 +84,8 @@ TEST_CASE("pictures outside the limits, folders, devices and pipes are refused")
 }
 
 TEST_CASE("a picture cut anywhere is refused, and every single wrong byte of its data is noticed or harmless") {
-    const std::string whole = contentOf(LINEFALL_TESTS_DIR "/bad/height-16.png");
-    const GreyPicture truth = readGreyPng(LINEFALL_TESTS_DIR "/bad/height-16.png", 2, 16);
+    const std::string whole = contentOf(testsFolder() + "/bad/height-16.png");
+    const GreyPicture truth = readGreyPng(testsFolder() + "/bad/height-16.png", 2, 16);
     const std::string path = test::folder() + "/cut.png";
     for (std::size_t length = 0; length < whole.size(); ++length) {
         std::ofstream(path, std::ios::binary) << whole.substr(0, length);

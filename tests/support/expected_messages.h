@@ -6,13 +6,14 @@
 #include <fstream>
 #include <string>
 #include <vector>
+#include "support/folders.h"
 
 namespace linefall::test {
 
 /// Paths of all bad files, sorted.
 inline std::vector<std::string> badFiles() {
     std::vector<std::string> files;
-    for (const auto& entry : std::filesystem::directory_iterator(LINEFALL_TESTS_DIR "/bad")) {
+    for (const auto& entry : std::filesystem::directory_iterator(testsFolder() + "/bad")) {
         if (entry.path().extension() == ".toml") files.push_back(entry.path().string());
     }
     std::sort(files.begin(), files.end());
@@ -31,7 +32,7 @@ inline std::vector<std::string> expectedMessages(const std::string& file) {
 /// A message without the path of the file it is about, and with TESTS for the folder of the tests.
 inline std::string withoutPath(std::string message, const std::string& file) {
     if (message.rfind(file, 0) == 0) message.erase(0, file.size() + 1);
-    const std::string tests = LINEFALL_TESTS_DIR;
+    const std::string tests = testsFolder();
     for (std::size_t at; (at = message.find(tests)) != std::string::npos;) message.replace(at, tests.size(), "TESTS");
     // Pictures are named with the folder that the place file was given with.
     const std::string bad = "TESTS/bad/";

@@ -14,6 +14,7 @@
 #include "flight/formation.h"
 #include "view/gl.h"
 #include "view/world_view.h"
+#include "support/folders.h"
 
 namespace linefall {
 
@@ -72,7 +73,7 @@ TEST_CASE("The world is drawn in the core's own colours, again only on change, a
     const Scene scene = loadScene(request);
     const Drape drape = makeDrape(scene, 64, 1, nullptr);
     REQUIRE(drape.side == 64);
-    WorldView world(LINEFALL_SOURCE_DIR "/shaders");
+    WorldView world(sourceFolder() + "/shaders");
     world.setTerrain(scene.place->ground);
     world.setDrape(drape);
     world.setSky(worldLight(scene));
