@@ -1,42 +1,15 @@
 #pragma once
-// The eight stops of the light path: what each says about a picked pixel, and which declared parameters belong to it.
+// The eight stops of the light path in the window: which declared parameters belong to each. What they say about a pixel
+// stands in flight/light_stops.h.
 
-#include <array>
-#include <string>
 #include <vector>
 
 #include "app/session.h"
+#include "flight/light_stops.h"
 
 namespace linefall {
 
-inline constexpr int stop_count = 8;
-
-struct Stop {
-    const char* name;
-    const char* sentence;               ///< what happens here, in one sentence
-    std::vector<std::string> stages;    ///< of the trace
-};
-[[nodiscard]] const std::array<Stop, stop_count>& lightStops();
-
-/// The most telling number of a stop, and what it is.
-struct Telling {
-    std::string number, what;
-};
-[[nodiscard]] Telling tellingOf(int stop, const Why& why, const std::vector<Band>& bands, const BandChoice& shown);
-
-/// One row of the trace as people read it.
-struct TraceLine {
-    std::string symbol, meaning, value;
-};
-/// The rows of a stop for one band (and those the same for all bands); several looks of a sample are averaged.
-[[nodiscard]] std::vector<TraceLine> traceLines(int stop, const Trace& trace, int band);
-
 /// The declared parameters of a stop: of the scene, and of one craft's instrument.
 [[nodiscard]] std::vector<ParameterOf> parametersOf(int stop, const Scene& scene, int craft);
-
-/// "W m-2 um-1" as printed: "W m⁻² µm⁻¹".
-[[nodiscard]] std::string printedUnit(const std::string& unit);
-/// A traced value with its unit, in figures that it deserves.
-[[nodiscard]] std::string printedValue(double value, const std::string& unit);
 
 }  // namespace linefall
