@@ -58,7 +58,7 @@ void turnSun(Desk& desk) {
 
 void close(Desk& desk) {
     if (desk.help) desk.help = false;
-    else if (desk.open_stop >= 0) desk.open_stop = -1;
+    else if (desk.open_stop >= 0 || desk.open_tool >= 0) desk.open_stop = desk.open_tool = -1;
     else desk.session.unpick();
 }
 
@@ -72,6 +72,8 @@ void act(Desk& desk, Act what) {
         case Act::text_larger: desk.text_scale = std::min(2.0f, desk.text_scale * 1.1f); desk.rescale = true; return;
         case Act::text_smaller: desk.text_scale = std::max(0.8f, desk.text_scale / 1.1f); desk.rescale = true; return;
         case Act::text_standard: desk.text_scale = 1.0f; desk.rescale = true; return;
+        case Act::tool_hall: toggleTool(desk, what); return;
+        case Act::swap: desk.pictures_large = !desk.pictures_large; return;
         case Act::lecture: desk.lecture = !desk.lecture; desk.rescale = true; return;
         default: break;
     }
@@ -102,6 +104,7 @@ void act(Desk& desk, Act what) {
         case Act::stop_5: case Act::stop_6: case Act::stop_7: case Act::stop_8: {
             const int stop = static_cast<int>(what) - static_cast<int>(Act::stop_1);
             desk.open_stop = desk.open_stop == stop ? -1 : stop;
+            desk.open_tool = -1;
             break;
         }
         case Act::other_picture: {
@@ -120,6 +123,11 @@ void act(Desk& desk, Act what) {
             for (const auto& craft : session.crafts()) craft->stretchAgain();
             break;
         case Act::turn_sun: turnSun(desk); break;
+        case Act::turn_pictures: {
+            const bool turned = !desk.picture_views.empty() && !desk.picture_views.front().turned;
+            for (PictureView& view : desk.picture_views) view.turned = turned;
+            break;
+        }
         case Act::close: close(desk); break;
         default: break;
     }

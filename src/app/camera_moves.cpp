@@ -78,6 +78,7 @@ void moveCamera(Desk& desk) {
     if (!desk.session.loaded()) return;
     FlightView& view = desk.view;
     Camera camera = cameraFor(desk);
+    if (desk.reduced_motion) view.change = 1.0;
     if (view.change < 1.0) {
         view.change = std::min(1.0, view.change + desk.seconds / 0.7);
         const double smooth = view.change * view.change * (3.0 - 2.0 * view.change);

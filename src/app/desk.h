@@ -8,6 +8,7 @@
 
 #include "app/keys.h"
 #include "app/layout.h"
+#include "app/picture_frame.h"
 #include "app/session.h"
 #include "app/ui.h"
 #include "view/camera.h"
@@ -28,15 +29,6 @@ struct FlightView {
     double still_s = 0.0;         ///< how long the camera has not moved
 };
 
-/// How a picture is looked at: enlarged about a place in it.
-struct PictureView {
-    double zoom = 1.0;
-    double across = 0.5, along = 0.5;  ///< middle of what is seen, shares of the picture
-
-    /// Enlarges so that one place (shares of the picture) stays where it is on the page.
-    void zoomAbout(double factor, double at_across, double at_along);
-};
-
 struct Desk {
     explicit Desk(SceneRequest request) : session(std::move(request)) {}
     Ui ui;
@@ -50,7 +42,10 @@ struct Desk {
     bool night = false, lecture = false, help = false, angles = true, overlays = true;
     float text_scale = 1.0f;
     bool rescale = false;          ///< the fonts must be made again
-    int open_stop = -1;
+    int open_stop = -1;            ///< of the light path; at most one of stop and tool is open
+    int open_tool = -1;            ///< of toolTable()
+    bool pictures_large = false;   ///< the pictures take the large place, the flight the small one
+    bool reduced_motion = false;   ///< views change at once, nothing glides
     int active = 0;                ///< the craft whose picture the keys act on
     int band_choice = 0;
     std::string notice;            ///< one line for the user: missing fonts and the like
@@ -74,6 +69,10 @@ void drawPicture(Desk& desk, int craft, const Rect& place);
 void drawClock(Desk& desk, const Rect& place);
 void drawPath(Desk& desk, const Rect& place);
 void drawDrawer(Desk& desk, const Rect& place);
+/// Paper, heading and close button of what is open; returns the room for its contents. `buttons`: width kept free on the right.
+Rect drawDrawerFrame(Desk& desk, const Rect& place, const std::string& name, const std::string& sentence, float buttons = 0.0f);
+/// Opens a tool, or closes it when it is open; the drawer holds one thing at a time.
+void toggleTool(Desk& desk, Act tool);
 void drawHelp(Desk& desk, const Rect& place);
 /// A slider and a typed value for a declared parameter; returns the height used.
 float drawParameter(Desk& desk, const ParameterOf& parameter, const Rect& place);

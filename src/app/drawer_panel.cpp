@@ -4,6 +4,7 @@
 
 #include "app/desk.h"
 #include "app/stops.h"
+#include "app/tools.h"
 
 namespace linefall {
 
@@ -74,22 +75,33 @@ void drawControls(Desk& desk, const Rect& place) {
 
 }  // namespace
 
-void drawDrawer(Desk& desk, const Rect& place) {
+Rect drawDrawerFrame(Desk& desk, const Rect& place, const std::string& name, const std::string& sentence, float buttons) {
     Ui& ui = desk.ui;
     const float s = ui.s;
     ui.draw()->AddRectFilled(place.min(), place.max(), ui.p.panel, 4 * s);
     ui.draw()->AddRect(place.min(), place.max(), ui.p.control, 4 * s, 0, 1.0f);
-    const Stop& stop = lightStops()[static_cast<std::size_t>(desk.open_stop)];
     const Rect in = place.inset(14 * s);
-    ui.text(in.x, in.y - 4 * s, ui.fonts.title, ui.p.ink, stop.name);
-    const float name = ui.size(ui.fonts.title, stop.name).x;
-    const float craft_buttons = 32 * s * static_cast<float>(desk.session.crafts().size());
-    ui.text(in.x + name + 14 * s, in.y + 1 * s, ui.fonts.body, ui.p.quiet,
-            ui.fitted(ui.fonts.body, stop.sentence, in.w - name - craft_buttons - 66 * s));
-    if (ui.button("close", {in.right() - 28 * s, in.y - 5 * s, 28 * s, 28 * s}, "×", false, "close (Esc)")) {
-        desk.open_stop = -1;
+    ui.text(in.x, in.y - 4 * s, ui.fonts.title, ui.p.ink, name);
+    const float used = ui.size(ui.fonts.title, name).x;
+    ui.text(in.x + used + 14 * s, in.y + 1 * s, ui.fonts.body, ui.p.quiet, ui.fitted(ui.fonts.body, sentence, in.w - used - buttons - 66 * s));
+    if (ui.button("close", {in.right() - 28 * s, in.y - 5 * s, 28 * s, 28 * s}, "×", false, "close (Esc)")) desk.open_stop = desk.open_tool = -1;
+    return {in.x, in.y + 34 * s, in.w, in.h - 34 * s};
+}
+
+void drawDrawer(Desk& desk, const Rect& place) {
+    Ui& ui = desk.ui;
+    const float s = ui.s;
+    if (desk.open_tool >= 0) {
+        const Tool& tool = toolTable()[static_cast<std::size_t>(desk.open_tool)];
+        const Rect inside = drawDrawerFrame(desk, place, tool.name, tool.sentence);
+        if (desk.open_tool >= 0) tool.draw(desk, inside);
         return;
     }
+    const Stop& stop = lightStops()[static_cast<std::size_t>(desk.open_stop)];
+    const float craft_buttons = 32 * s * static_cast<float>(desk.session.crafts().size());
+    const Rect inside = drawDrawerFrame(desk, place, stop.name, stop.sentence, craft_buttons);
+    if (desk.open_stop < 0) return;
+    const Rect in = place.inset(14 * s);
     for (std::size_t i = 0; i < desk.session.crafts().size(); ++i) {
         const float x = in.right() - 42 * s - craft_buttons + 32 * s * static_cast<float>(i);
         const std::string letter(1, letterOf(static_cast<int>(i)));
@@ -97,7 +109,7 @@ void drawDrawer(Desk& desk, const Rect& place) {
             desk.active = static_cast<int>(i);
         }
     }
-    const float top = in.y + 34 * s;
+    const float top = inside.y;
     const float trace = std::min(0.54f * in.w, 460 * s);
     drawTrace(desk, {in.x, top, trace, in.bottom() - top});
     ui.line({in.x + trace + 8 * s, top}, {in.x + trace + 8 * s, in.bottom()}, ui.p.hairline, 1.0f);

@@ -5,7 +5,7 @@
 
 namespace linefall {
 
-Layout layoutOf(float width, float height, float s, int pictures, bool picked, bool open) {
+Layout layoutOf(float width, float height, float s, int pictures, bool picked, float drawer, bool pictures_large) {
     Layout l;
     l.page = {0, 0, width, height};
     const float gap = std::round(14 * s);
@@ -30,10 +30,20 @@ Layout layoutOf(float width, float height, float s, int pictures, bool picked, b
     const float clock_height = std::round(62 * s);
     l.clock = {gap, top + body - clock_height, flight_width, clock_height};
     l.flight = {gap, top, flight_width, l.clock.y - top - std::round(8 * s)};
-    if (open) {
-        const float drawer_height = std::round(std::min(0.52f * l.flight.h, 330 * s));
+    if (drawer > 0.0f) {
+        constexpr float frame = 62.0f;  // heading and margins
+        const float drawer_height = std::round(std::min(0.52f * l.flight.h, (drawer + frame) * s));
         l.drawer = {gap, l.flight.bottom() - drawer_height, flight_width, drawer_height};
         l.flight.h -= drawer_height + std::round(8 * s);
+    }
+    if (pictures_large) {
+        // The two change places: pictures side by side where the flight was, the flight over the legend.
+        const Rect large = l.flight, small{left, top, column, body_when_picked - legend_height - std::round(8 * s)};
+        const float wide = (large.w - gap * static_cast<float>(count - 1)) / static_cast<float>(count);
+        for (int i = 0; i < pictures; ++i) {
+            l.pictures[static_cast<std::size_t>(i)] = {std::round(large.x + static_cast<float>(i) * (wide + gap)), large.y, std::round(wide), large.h};
+        }
+        l.flight = small;
     }
     return l;
 }

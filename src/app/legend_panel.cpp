@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "app/desk.h"
+#include "app/tools.h"
 #include "base/angle.h"
 
 namespace linefall {
@@ -121,6 +122,25 @@ void typed(Desk& desk, const char* key, const char* label, const Rect& place, co
     }
 }
 
+/// The tools of the table and the help, four in a row.
+void drawToolButtons(Desk& desk, const Rect& place) {
+    Ui& ui = desk.ui;
+    const float s = ui.s, gap = 7 * s, height = 29 * s;
+    const int columns = 4;
+    const float width = (place.w - gap * static_cast<float>(columns - 1)) / static_cast<float>(columns);
+    int at = 0;
+    const auto next = [&] {
+        const Rect r{place.x + static_cast<float>(at % columns) * (width + gap), place.y + static_cast<float>(at / columns) * (height + gap), width, height};
+        ++at;
+        return r;
+    };
+    const std::vector<Tool>& tools = toolTable();
+    for (std::size_t i = 0; i < tools.size(); ++i) {
+        if (ui.button(std::string("tool ") + tools[i].name, next(), tools[i].name, desk.open_tool == static_cast<int>(i), tools[i].hint)) act(desk, tools[i].act);
+    }
+    if (ui.button("help", next(), "Keys ?", desk.help, "all keys, and what this is (?)")) act(desk, Act::help);
+}
+
 }  // namespace
 
 void drawLegend(Desk& desk, const Rect& place) {
@@ -138,7 +158,7 @@ void drawLegend(Desk& desk, const Rect& place) {
     const double now = std::get<double>(session.valueOf(height));
     const std::string azimuth = shortText(sun.azimuth_rad, Kind::angle, 4), elevation = shortText(sun.elevation_rad, Kind::angle, 4);
     const std::string metres = shortText(now, Kind::length, 4);
-    float y = place.y + 4 * s;
+    float y = place.y + 2 * s;
     if (isCompact(ImGui::GetIO().DisplaySize.x, s)) {
         typed(desk, "sun.azimuth", "Azimuth", {x, y, w, w}, azimuth, true);
         typed(desk, "sun.elevation", "Elevation", {x, y + 42 * s, w, w}, elevation, true);
@@ -148,7 +168,7 @@ void drawLegend(Desk& desk, const Rect& place) {
     typed(desk, "sun.azimuth", "Sun from (azimuth)", {x, y, half, w}, azimuth, false);
     typed(desk, "sun.elevation", "Sun up (elevation)", {x + half + 10 * s, y, half, half}, elevation, false);
 
-    y += 68 * s;
+    y += 58 * s;
     typed(desk, "flight.height", "Height", {x, y, half, w}, metres, false);
     constexpr double least = 300.0, most = 30000.0;  // what the slider reaches; typed heights go farther
     double share = std::log(std::clamp(now, least, most) / least) / std::log(most / least);
@@ -158,12 +178,8 @@ void drawLegend(Desk& desk, const Rect& place) {
         session.setValue(height, Value{std::round(chosen / unit) * unit});
     }
 
-    y += 68 * s;
-    const float third = (w - 16 * s) / 3.0f;
-    const float bottom = std::min(y + 6 * s, place.bottom() - 34 * s);
-    if (ui.button("theme", {x, bottom, third, 30 * s}, desk.night ? "Day" : "Night", false, "paper or night ground (T)")) act(desk, Act::theme);
-    if (ui.button("colours", {x + third + 8 * s, bottom, third, 30 * s}, "Colours", false, "true colour, false colour, single bands (C)")) act(desk, Act::bands);
-    if (ui.button("help", {x + 2 * (third + 8 * s), bottom, third, 30 * s}, "Keys ?", desk.help, "all keys, and what this is (?)")) act(desk, Act::help);
+    y += 62 * s;
+    drawToolButtons(desk, {x, y, w, place.bottom() - y});
 }
 
 }  // namespace linefall

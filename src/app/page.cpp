@@ -2,6 +2,7 @@
 #include <cmath>
 
 #include "app/desk.h"
+#include "app/tools.h"
 
 namespace linefall {
 
@@ -20,7 +21,8 @@ const char* nameOf(ViewKind kind) {
 
 Layout layoutOf(const Desk& desk, float width, float height) {
     const int pictures = desk.session.loaded() ? static_cast<int>(desk.pictures.size()) : 2;
-    return layoutOf(width, height, desk.ui.s, pictures, desk.session.picked().has_value(), desk.open_stop >= 0);
+    const float drawer = desk.open_tool >= 0 ? toolTable()[static_cast<std::size_t>(desk.open_tool)].height : desk.open_stop >= 0 ? 268.0f : 0.0f;
+    return layoutOf(width, height, desk.ui.s, pictures, desk.session.picked().has_value(), drawer, desk.pictures_large);
 }
 
 namespace {
@@ -64,7 +66,7 @@ void drawPage(Desk& desk, const Layout& l) {
         for (std::size_t i = 0; i < l.pictures.size() && i < desk.pictures.size(); ++i) drawPicture(desk, static_cast<int>(i), l.pictures[i]);
         drawLegend(desk, l.legend);
         drawClock(desk, l.clock);
-        if (desk.open_stop >= 0) drawDrawer(desk, l.drawer);
+        if (desk.open_stop >= 0 || desk.open_tool >= 0) drawDrawer(desk, l.drawer);
         drawPath(desk, l.path);
         if (desk.help) drawHelp(desk, {l.flight.x, l.flight.y, l.flight.w, l.clock.bottom() - l.flight.y});
     }

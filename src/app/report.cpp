@@ -4,6 +4,7 @@
 #include <nlohmann/json.hpp>
 
 #include "app/desk.h"
+#include "app/tools.h"
 #include "base/angle.h"
 
 namespace linefall {
@@ -21,6 +22,16 @@ void Report::started(double at_s, const std::string& renderer, int width, int he
 
 void Report::error(double at_s, const std::string& text) {
     if (on()) file_ << Json{{"at", at_s}, {"event", "error"}, {"text", text}}.dump() << std::endl;
+}
+
+void Report::controls(double at_s, const Desk& desk) {
+    if (!on()) return;
+    Json places = Json::object();
+    for (const auto& [name, r] : desk.ui.places()) places[name] = {std::lround(r.x), std::lround(r.y), std::lround(r.w), std::lround(r.h)};
+    const std::string text = places.dump();
+    if (text == controls_) return;
+    controls_ = text;
+    file_ << Json{{"at", at_s}, {"event", "controls"}, {"controls", places}}.dump() << std::endl;
 }
 
 void Report::state(double at_s, const char* event, Desk& desk, double frames_per_s) {
@@ -48,6 +59,9 @@ void Report::state(double at_s, const char* event, Desk& desk, double frames_per
         j["view"] = nameOf(desk.view.kind);
         j["stop"] = desk.open_stop + 1;
         j["focus"] = desk.ui.focused();
+        j["tool"] = desk.open_tool < 0 ? "" : toolTable()[static_cast<std::size_t>(desk.open_tool)].name;
+        j["large"] = desk.pictures_large ? "pictures" : "flight";
+        j["turned"] = !desk.picture_views.empty() && desk.picture_views.front().turned;
         const Sunlight sun = session.sunNow();
         j["sun"] = {degreesFromRadians(sun.azimuth_rad), degreesFromRadians(sun.elevation_rad)};
         j["height_m"] = session.crafts().front()->formation().motion().height_m();

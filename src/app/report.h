@@ -2,10 +2,14 @@
 // The window's own state as JSON lines in a file, for tests and for people who look for a fault.
 //
 // One object a line:
-//   {"at": seconds since the start, "event": "start" | "first-frame" | "loaded" | "first-line" | "second" | "end" | "error", ...}
-// "start" carries renderer, width, height. Every line but "start" and "error" carries
+//   {"at": seconds since the start, "event": "start" | "first-frame" | "loaded" | "first-line" | "second" | "acted" | "controls" | "end" |
+//    "error", ...}
+// "acted": after the user did something, as the page then is. "controls" carries where each control stands on the page,
+//   {name: [x, y, width, height]}, whenever that changed.
+// "start" carries renderer, width, height. Every line but "start", "controls" and "error" carries
 //   frames_per_s (since the last such line), draw_ms and grid of the 3-D view, drape (texels along a side), lines (one a
-//   picture), settled (one a picture: all lines as formed), time_s, duration_s, pace, paused, theme, scale, view, stop (open stop 1..8 or 0), focus, sun [azimuth,
+//   picture), settled (one a picture: all lines as formed), time_s, duration_s, pace, paused, theme, scale, view, stop (open stop 1..8 or 0), tool (name of the open tool, or empty), large
+//   ("flight" or "pictures"), turned (pictures), focus, sun [azimuth,
 //   elevation in degrees], height_m, picked (null, or craft, line, sample, counts, blocked), linked (line and sample in
 //   the other picture, or null), error (text, or empty). "error" carries text.
 
@@ -22,11 +26,14 @@ public:
     explicit Report(const std::string& path);
     void started(double at_s, const std::string& renderer, int width, int height);
     void state(double at_s, const char* event, Desk& desk, double frames_per_s);
+    /// Where the controls stand, when that is not what was written last.
+    void controls(double at_s, const Desk& desk);
     void error(double at_s, const std::string& text);
     [[nodiscard]] bool on() const { return file_.is_open(); }
 
 private:
     std::ofstream file_;
+    std::string controls_;  ///< as written last
 };
 
 }  // namespace linefall

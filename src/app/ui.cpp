@@ -10,6 +10,7 @@ namespace linefall {
 
 void Ui::begin() {
     order_.clear();
+    places_.clear();
     hint_.clear();
     any_held_ = false;
     focus_moved_ = false;
@@ -28,6 +29,7 @@ void Ui::begin() {
 
 void Ui::end() {
     last_order_ = order_;
+    last_places_ = places_;
     dragging_ = any_held_;
     if (hint_.empty() || pointer_still_s_ > 4.0) return;
     hint_ = broken(hint_, 330 * s);
@@ -119,6 +121,7 @@ void Ui::ring(const Rect& r) const {
 Touch Ui::touch(const std::string& id, const Rect& r, bool arrows) {
     Touch t;
     order_.push_back(id);
+    places_.emplace_back(id, r);
     ImGui::SetCursorScreenPos(r.min());
     ImGui::PushID(id.c_str());
     const bool clicked = ImGui::InvisibleButton("##", {std::max(1.0f, r.w), std::max(1.0f, r.h)});
@@ -197,6 +200,7 @@ bool Ui::field(const std::string& id, const Rect& r, const std::string& shown, s
     bool done = false;
     if (editing_ == id) {
         order_.push_back(id);
+        places_.emplace_back(id, r);
         ImGui::SetCursorScreenPos(r.min());
         ImGui::PushFont(fonts.figures);
         ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, {7 * s, 0.5f * (r.h - fonts.figures->FontSize)});

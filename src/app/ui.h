@@ -57,6 +57,8 @@ public:
     bool field(const std::string& id, const Rect& r, const std::string& shown, std::string& entered, bool wrong = false);
     void hint(const std::string& words);  ///< words beside the pointer; they go when it rests for some seconds
 
+    /// Where the controls of the last frame stood, in the order in which Tab visits them.
+    [[nodiscard]] const std::vector<std::pair<std::string, Rect>>& places() const { return last_places_; }
     void focus(const std::string& id) { focus_ = id; }
     [[nodiscard]] const std::string& focused() const { return focus_; }
     [[nodiscard]] bool typing() const { return !editing_.empty(); }
@@ -75,6 +77,7 @@ private:
     double pointer_still_s_ = 0.0;
     std::string focus_ = "flight", editing_, hint_;
     std::vector<std::string> order_, last_order_;
+    std::vector<std::pair<std::string, Rect>> places_, last_places_;
     char buffer_[128] = "";
     bool start_edit_ = false, by_keyboard_ = false, focus_moved_ = false, dragging_ = false, any_held_ = false;
 };

@@ -56,7 +56,10 @@ struct Screen {
         SDL_GL_SetAttribute(SDL_GL_CONTEXT_MAJOR_VERSION, 3);
         SDL_GL_SetAttribute(SDL_GL_CONTEXT_MINOR_VERSION, 3);
         SDL_GL_SetAttribute(SDL_GL_DOUBLEBUFFER, 1);
-        window = SDL_CreateWindow("Linefall", SDL_WINDOWPOS_CENTERED, SDL_WINDOWPOS_CENTERED, options.width, options.height,
+        SDL_Rect room{0, 0, options.width, options.height};  // no larger than the screen
+        const bool known = SDL_GetDisplayUsableBounds(0, &room) == 0;
+        const int width = known ? std::min(options.width, room.w) : options.width, height = known ? std::min(options.height, room.h) : options.height;
+        window = SDL_CreateWindow("Linefall", SDL_WINDOWPOS_CENTERED, SDL_WINDOWPOS_CENTERED, width, height,
                                   SDL_WINDOW_OPENGL | SDL_WINDOW_RESIZABLE | SDL_WINDOW_ALLOW_HIGHDPI);
         if (window == nullptr) return std::string("no window with OpenGL could be opened: ") + SDL_GetError();
         SDL_SetWindowMinimumSize(window, 960, 600);
@@ -158,6 +161,7 @@ private:
     void take(const SDL_Event& event) {
         ImGui_ImplSDL2_ProcessEvent(&event);
         settling_ = 4;
+        acted_ = acted_ || event.type == SDL_KEYDOWN || event.type == SDL_MOUSEBUTTONDOWN || event.type == SDL_MOUSEBUTTONUP || event.type == SDL_MOUSEWHEEL;
         if (event.type == SDL_QUIT) quit_ = true;
         if (event.type == SDL_WINDOWEVENT && event.window.event == SDL_WINDOWEVENT_CLOSE) quit_ = true;
         if (event.type == SDL_KEYDOWN) {
@@ -287,6 +291,14 @@ private:
             first_line_ = true;
             report_.state(now, "first-line", desk_, 0.0);
         }
+        if (acted_) {
+            acted_ = false;
+            report_.state(now, "acted", desk_, desk_.frames_per_s);
+        }
+        if (report_.on() && now - controls_s_ >= 0.1) {
+            report_.controls(now, desk_);
+            controls_s_ = now;
+        }
         if (now - second_s_ >= 1.0) {
             desk_.frames_per_s = frames_ / (now - second_s_);
             report_.state(now, "second", desk_, desk_.frames_per_s);
@@ -300,11 +312,11 @@ private:
     Desk desk_;
     Report report_;
     Clock::time_point start_;
-    double form_budget_ms_ = 12.0, frame_ms_ = 15.0, second_s_ = 0.0, last_frame_s_ = 0.0;
+    double form_budget_ms_ = 12.0, frame_ms_ = 15.0, second_s_ = 0.0, last_frame_s_ = 0.0, controls_s_ = 0.0;
     std::vector<SDL_Event> releases_;      // of keys pressed in the same turn
     std::vector<SDL_Scancode> pressed_;
     int frames_ = 0, settling_ = 0;
-    bool quit_ = false, first_frame_ = false, first_line_ = false, night_ = false;
+    bool quit_ = false, acted_ = false, first_frame_ = false, first_line_ = false, night_ = false;
 };
 
 }  // namespace

@@ -20,9 +20,9 @@ bool apart(const Rect& a, const Rect& b) {
 TEST_CASE("No part of the page covers another or leaves it, at any size") {
     for (const ImVec2 size : {ImVec2{960, 600}, ImVec2{1280, 720}, ImVec2{1600, 900}, ImVec2{1920, 1080}, ImVec2{1280, 1024}}) {
         for (const int pictures : {1, 2, 3}) {
-            for (const bool open : {false, true}) {
-                CAPTURE(size.x, size.y, pictures, open);
-                const Layout l = layoutOf(size.x, size.y, size.y / 720.0f, pictures, true, open);
+            for (const auto& [open, large] : {std::pair{false, false}, std::pair{true, false}, std::pair{false, true}, std::pair{true, true}}) {
+                CAPTURE(size.x, size.y, pictures, open, large);
+                const Layout l = layoutOf(size.x, size.y, size.y / 720.0f, pictures, true, open ? 268.0f : 0.0f, large);
                 std::vector<Rect> parts{l.flight, l.clock, l.path, l.legend};
                 if (open) parts.push_back(l.drawer);
                 parts.insert(parts.end(), l.pictures.begin(), l.pictures.end());
@@ -40,8 +40,8 @@ TEST_CASE("No part of the page covers another or leaves it, at any size") {
 }
 
 TEST_CASE("Picking a pixel moves no picture") {
-    const Layout before = layoutOf(1280, 720, 1.0f, 2, false, false);
-    const Layout after = layoutOf(1280, 720, 1.0f, 2, true, false);
+    const Layout before = layoutOf(1280, 720, 1.0f, 2, false, 0.0f);
+    const Layout after = layoutOf(1280, 720, 1.0f, 2, true, 0.0f);
     for (std::size_t i = 0; i < 2; ++i) {
         CHECK(before.pictures[i].x == after.pictures[i].x);
         CHECK(before.pictures[i].y == after.pictures[i].y);

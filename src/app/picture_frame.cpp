@@ -1,0 +1,67 @@
+#include "app/picture_frame.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace linefall {
+
+void PictureView::zoomAbout(double factor, double at_across, double at_along) {
+    const double next = std::clamp(zoom * factor, 1.0, 64.0);
+    across = at_across + (across - at_across) * zoom / next;
+    along = at_along + (along - at_along) * zoom / next;
+    zoom = next;
+}
+
+ImVec2 PictureFrame::at(double sample, double line) const {
+    const float x = cell_x * static_cast<float>(sample), y = cell_y * static_cast<float>(line);
+    return turned ? ImVec2{rect.right() - x, rect.bottom() - y} : ImVec2{rect.x + x, rect.y + y};
+}
+
+Vec2 PictureFrame::imageAt(ImVec2 page) const {
+    const double x = (page.x - rect.x) / cell_x, y = (page.y - rect.y) / cell_y;
+    return turned ? Vec2{samples - x, lines - y} : Vec2{x, y};
+}
+
+Pixel PictureFrame::pixelAt(ImVec2 page) const {
+    const Vec2 place = imageAt(page);
+    return {std::clamp(static_cast<int>(std::floor(place.y)), 0, lines - 1), std::clamp(static_cast<int>(std::floor(place.x)), 0, samples - 1)};
+}
+
+Rect PictureFrame::part(double first_line, double last_line) const {
+    const ImVec2 a = at(0, turned ? last_line : first_line), b = at(samples, turned ? first_line : last_line);
+    return {std::min(a.x, b.x), a.y, std::abs(b.x - a.x), b.y - a.y};
+}
+
+PictureFrame pictureFrame(const Formation& formation, const Rect& space, PictureView& view, std::optional<double> newest) {
+    // Samples as wide as they are on the ground under the platform, lines as long.
+    const Derived& d = formation.instrument().derived();
+    const std::optional<FieldPoint> nadir = formation.instrument().field(0.0, false);
+    const double across = nadir ? nadir->cell.spacing_across_m : 1.0;
+    const double along = d.line_period_s > 0.0 ? formation.motion().speed_m_s() * d.line_period_s : (nadir ? nadir->cell.along_m : 1.0);
+    const double wide = formation.samples() * across, tall = std::max(1e-9, formation.lines() * along);
+    // The whole picture, unless a long flight would make it a thin strip: then it keeps its width and rolls by.
+    const double scale = std::min(space.w / wide, std::max(space.h / tall, 0.6 * space.w / wide));
+    PictureFrame frame;
+    frame.samples = formation.samples();
+    frame.lines = formation.lines();
+    frame.turned = view.turned;
+    frame.seen.w = std::max(0.12f * space.w, static_cast<float>(wide * scale));
+    const float whole = std::max(std::min(space.h, 0.12f * space.w), static_cast<float>(tall * scale));  // a few lines are still a band
+    frame.seen.h = std::min(whole, space.h);
+    frame.seen.x = std::round(space.x + 0.5f * (space.w - frame.seen.w));
+    frame.seen.y = space.y;
+    frame.rect.w = frame.seen.w * static_cast<float>(view.zoom);
+    frame.rect.h = whole * static_cast<float>(view.zoom);
+    const double seen_across = frame.seen.w / frame.rect.w, seen_along = frame.seen.h / frame.rect.h;
+    if (newest && view.zoom < 1.01) view.along = *newest - 0.35 * seen_along;  // the newest line stays in sight
+    view.across = std::clamp(view.across, 0.5 * seen_across, 1.0 - 0.5 * seen_across);
+    view.along = std::clamp(view.along, 0.5 * seen_along, 1.0 - 0.5 * seen_along);
+    const double across_shown = view.turned ? 1.0 - view.across : view.across, along_shown = view.turned ? 1.0 - view.along : view.along;
+    frame.rect.x = frame.seen.x + 0.5f * frame.seen.w - static_cast<float>(across_shown) * frame.rect.w;
+    frame.rect.y = frame.seen.y + 0.5f * frame.seen.h - static_cast<float>(along_shown) * frame.rect.h;
+    frame.cell_x = frame.rect.w / static_cast<float>(frame.samples);
+    frame.cell_y = frame.rect.h / static_cast<float>(frame.lines);
+    return frame;
+}
+
+}  // namespace linefall

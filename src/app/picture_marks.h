@@ -1,0 +1,25 @@
+#pragma once
+// What is drawn over a picture. Everything over imagery is cased: a dark and a light line show on any grey.
+
+#include "app/picture_frame.h"
+#include "physics/sun.h"
+
+namespace linefall {
+
+struct Desk;
+
+inline constexpr ImU32 over_dark = IM_COL32(20, 22, 25, 255);
+inline constexpr ImU32 over_light = IM_COL32(255, 253, 248, 255);
+
+void drawArrow(Ui& ui, ImVec2 from, ImVec2 to, ImU32 colour, ImU32 casing);
+/// North and sun in the corners of a picture: its down is the track, its right is port, unless it is turned.
+void drawArrows(Desk& desk, const Formation& formation, const Rect& seen, bool turned);
+/// Light that comes from the lower half of a picture lets hills look like hollows.
+[[nodiscard]] bool litFromBelow(const Sunlight& sun, double track_rad, bool turned);
+/// Words on the picture that warn: what is exaggerated, and light that comes from below.
+void drawWarnings(Desk& desk, const Formation& formation, const Rect& seen, bool turned);
+/// The picked pixel, or (not `own`) the same ground in another picture.
+void drawMark(Desk& desk, const PictureFrame& frame, int craft, Pixel pixel, bool own);
+void drawNewestLine(Desk& desk, const PictureFrame& frame, int craft, int shown);
+
+}  // namespace linefall
