@@ -42,6 +42,7 @@ public:
     bool frame(double seconds, double budget_ms);
 
     [[nodiscard]] bool loaded() const { return scene_.place != nullptr; }
+    [[nodiscard]] bool raising() const { return loader_.running(); }  ///< the land is still being made
     [[nodiscard]] const std::string& failure() const { return failure_; }  ///< why nothing can be flown; empty: fine
     [[nodiscard]] const Scene& scene() const { return scene_; }
     [[nodiscard]] std::vector<std::unique_ptr<Craft>>& crafts() { return crafts_; }

@@ -120,12 +120,13 @@ private:
             const bool hidden = (SDL_GetWindowFlags(screen_.window) & (SDL_WINDOW_MINIMIZED | SDL_WINDOW_HIDDEN)) != 0;
             // Nothing moves: sleep until something happens. A few frames after each event let hover and focus settle.
             if (hidden) wait(500);
+            else if (waitsForLand()) wait(8);
             else if (idle()) wait(settling_ > 0 ? 30 : 400);
             takeEvents();
             if (quit_) break;
             const double seconds = secondsSince(before);
             before = Clock::now();
-            if (hidden) continue;
+            if (hidden || waitsForLand()) continue;
             frame(std::min(seconds, 0.1));
             if (settling_ > 0) --settling_;
             const double used = secondsSince(before);
@@ -138,6 +139,9 @@ private:
         const bool refining = desk_.world && desk_.session.loaded() && !desk_.world->refined();
         return releases_.empty() && !desk_.session.busy() && !desk_.animating && !refining && !desk_.ui.typing();
     }
+
+    /// The page stands still until the land is there, and drawing it again would take the processors from making the land.
+    bool waitsForLand() { return first_frame_ && settling_ == 0 && releases_.empty() && desk_.session.raising(); }
 
     void wait(int milliseconds) {
         SDL_Event event;
