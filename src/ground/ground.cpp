@@ -80,47 +80,6 @@ void Ground::placeObjects() {
     }
 }
 
-void Ground::buildPyramid() {
-    Raster<float> level(terrain_.cellColumns(), terrain_.cellRows());
-    for (int row = 0; row < level.rows(); ++row) {
-        for (int column = 0; column < level.columns(); ++column) level.at(column, row) = terrain_.cellMost(column, row);
-    }
-    // Objects raise the cells that their bounding circle touches.
-    for (const Object& o : objects_) {
-        const double wide = o.radius_m();
-        const auto cell = [&](double offset, int count) {
-            return std::clamp(static_cast<int>(std::floor(offset / terrain_.spacing_m())), 0, count - 1);
-        };
-        const float top = std::nextafter(static_cast<float>(o.top_m()), std::numeric_limits<float>::max());
-        for (int row = cell(o.north_m - wide - terrain_.south_m(), level.rows());
-             row <= cell(o.north_m + wide - terrain_.south_m(), level.rows()); ++row) {
-            for (int column = cell(o.east_m - wide - terrain_.west_m(), level.columns());
-                 column <= cell(o.east_m + wide - terrain_.west_m(), level.columns()); ++column) {
-                // Higher than the terrain alone, however little: so a cell tells that something stands in it.
-                level.at(column, row) = std::max(std::nextafter(level.at(column, row), std::numeric_limits<float>::max()), top);
-            }
-        }
-    }
-    transposed_ = Raster<float>(level.rows(), level.columns());
-    for (int row = 0; row < level.rows(); ++row) {
-        for (int column = 0; column < level.columns(); ++column) transposed_.at(row, column) = level.at(column, row);
-    }
-    pyramid_.push_back(std::move(level));
-    while (pyramid_.back().columns() > 1 || pyramid_.back().rows() > 1) {
-        const Raster<float>& fine = pyramid_.back();
-        Raster<float> coarse((fine.columns() + 1) / 2, (fine.rows() + 1) / 2);
-        for (int row = 0; row < coarse.rows(); ++row) {
-            for (int column = 0; column < coarse.columns(); ++column) {
-                const int c1 = std::min(2 * column + 1, fine.columns() - 1);
-                const int r1 = std::min(2 * row + 1, fine.rows() - 1);
-                coarse.at(column, row) = std::max(std::max(fine.at(2 * column, 2 * row), fine.at(c1, 2 * row)),
-                                                  std::max(fine.at(2 * column, r1), fine.at(c1, r1)));
-            }
-        }
-        pyramid_.push_back(std::move(coarse));
-    }
-}
-
 std::optional<std::pair<double, double>> Ground::clip(const Ray& ray, double from_m) const {
     double enter = from_m;
     double leave = infinity;

@@ -43,6 +43,22 @@ const Directions& directions() {
     return list;
 }
 
+/// What the nodes first .. last - 1 of a row see of the ground `distance` away: raises the steepest rise (m over m) of each.
+/// The ground lies `shift` nodes further along the row, and `v` of the way from the nodes `low` to the nodes `high`.
+LINEFALL_VECTORISED
+void seeGround(const float* low, const float* high, float v, double shift, float distance, const float* here, int first, int last,
+               float* __restrict steepest) {
+    const int whole = static_cast<int>(std::floor(shift));
+    for (int column = first; column < last; ++column) {
+        const int i = column + whole;
+        const float u = static_cast<float>(column + shift - i);
+        const float a = low[i] * (1.0f - u) + low[i + 1] * u;
+        const float b = high[i] * (1.0f - u) + high[i + 1] * u;
+        const float rise = (a * (1.0f - v) + b * v - here[column]) / distance;
+        steepest[column] = rise > steepest[column] ? rise : steepest[column];
+    }
+}
+
 /// The sum over azimuths; `corners` are the horizons of four nodes, weighed by `weights`.
 LINEFALL_VECTORISED
 float skySum(const float* const corners[4], const float weights[4], float nx, float ny, float nz, const Directions& d) {
@@ -82,38 +98,37 @@ void Ground::buildHorizons() {
     horizon_columns_ = std::max(2, static_cast<int>(std::ceil(width / horizon_spacing_m_)) + 1);
     horizon_rows_ = std::max(2, static_cast<int>(std::ceil(height / horizon_spacing_m_)) + 1);
 
-    // A copy of the terrain at the nodes: searching it touches little memory.
-    Raster<float> coarse(horizon_columns_, horizon_rows_);
-    for (int row = 0; row < horizon_rows_; ++row) {
-        for (int column = 0; column < horizon_columns_; ++column) {
+    // A copy of the terrain at the nodes: searching it touches little memory. A look that ends on the last node reads one more.
+    const int columns = horizon_columns_;
+    const int rows = horizon_rows_;
+    Raster<float> coarse(columns + 1, rows);
+    for (int row = 0; row < rows; ++row) {
+        for (int column = 0; column < columns; ++column) {
             coarse.at(column, row) = static_cast<float>(terrain_.heightAt(terrain_.west_m() + column * horizon_spacing_m_,
                                                                           terrain_.south_m() + row * horizon_spacing_m_));
         }
     }
-    horizons_.assign(coarse.size() * azimuths, 0.0f);
-    parallelFor(horizon_rows_, 0, [&](int row) {
-        for (int column = 0; column < horizon_columns_; ++column) {
-            const float here = coarse.at(column, row);
-            const std::size_t node = static_cast<std::size_t>(row) * static_cast<std::size_t>(horizon_columns_) +
-                                     static_cast<std::size_t>(column);
-            for (int k = 0; k < azimuths; ++k) {
-                const double east = static_cast<double>(directions().east[static_cast<std::size_t>(k)]);
-                const double north = static_cast<double>(directions().north[static_cast<std::size_t>(k)]);
-                float steepest = 0.0f;
-                for (double step = 1.0; ; step = std::max(step + 1.0, step * 1.25)) {
-                    const double x = column + step * east;
-                    const double y = row + step * north;
-                    if (x < 0.0 || y < 0.0 || x > horizon_columns_ - 1 || y > horizon_rows_ - 1) break;
-                    const int i = std::min(static_cast<int>(x), horizon_columns_ - 2);
-                    const int j = std::min(static_cast<int>(y), horizon_rows_ - 2);
-                    const float u = static_cast<float>(x - i);
-                    const float v = static_cast<float>(y - j);
-                    const float low = coarse.at(i, j) * (1.0f - u) + coarse.at(i + 1, j) * u;
-                    const float high = coarse.at(i, j + 1) * (1.0f - u) + coarse.at(i + 1, j + 1) * u;
-                    const float rise = low * (1.0f - v) + high * v - here;
-                    steepest = std::max(steepest, rise / static_cast<float>(step * horizon_spacing_m_));
-                }
-                horizons_[node * azimuths + static_cast<std::size_t>(k)] = steepest / std::sqrt(1.0f + steepest * steepest);
+    std::vector<double> steps;  // in nodes
+    for (double step = 1.0; step < std::hypot(columns, rows); step = std::max(step + 1.0, step * 1.25)) steps.push_back(step);
+    const auto across = static_cast<std::size_t>(columns);
+    horizons_.assign(across * static_cast<std::size_t>(rows) * azimuths, 0.0f);
+    parallelFor(rows, 0, [&](int row) {
+        std::vector<float> steepest(across);
+        for (std::size_t k = 0; k < azimuths; ++k) {
+            std::fill(steepest.begin(), steepest.end(), 0.0f);
+            for (const double step : steps) {
+                const double shift = step * static_cast<double>(directions().east[k]);
+                const double y = row + step * static_cast<double>(directions().north[k]);
+                if (y < 0.0 || y > rows - 1) break;
+                const int j = std::min(static_cast<int>(y), rows - 2);
+                const int first = std::max(0, static_cast<int>(std::ceil(-shift)));
+                const int last = std::min(columns, static_cast<int>(std::floor(columns - 1 - shift)) + 1);
+                seeGround(coarse.row(j).data(), coarse.row(j + 1).data(), static_cast<float>(y - j), shift,
+                          static_cast<float>(step * horizon_spacing_m_), coarse.row(row).data(), first, last, steepest.data());
+            }
+            float* out = horizons_.data() + static_cast<std::size_t>(row) * across * azimuths + k;
+            for (std::size_t column = 0; column < across; ++column) {
+                out[column * azimuths] = steepest[column] / std::sqrt(1.0f + steepest[column] * steepest[column]);
             }
         }
     });

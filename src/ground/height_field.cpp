@@ -1,7 +1,10 @@
 #include "ground/height_field.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <span>
+#include <utility>
 
 namespace linefall {
 
@@ -25,9 +28,25 @@ CellPoint locate(const HeightField& field, double east, double north) {
 HeightField::HeightField(Raster<float> posts_m, double spacing_m)
     : posts_(std::move(posts_m)), spacing_(spacing_m), per_spacing_(1.0 / spacing_m), west_(-0.5 * spacing_m * (posts_.columns() - 1)),
       south_(-0.5 * spacing_m * (posts_.rows() - 1)) {
-    const auto [least, most] = std::minmax_element(posts_.values().begin(), posts_.values().end());
-    least_ = static_cast<double>(*least);
-    most_ = static_cast<double>(*most);
+    // Lane by lane: the same two numbers as one by one, and the compiler can use vectors.
+    constexpr std::size_t lanes = 16;
+    std::array<float, lanes> least, most;
+    least.fill(posts_.values().front());
+    most = least;
+    const std::span<const float> values = std::as_const(posts_).values();
+    const std::size_t whole = values.size() / lanes * lanes;
+    for (std::size_t i = 0; i < whole; i += lanes) {
+        for (std::size_t k = 0; k < lanes; ++k) {
+            least[k] = values[i + k] < least[k] ? values[i + k] : least[k];
+            most[k] = values[i + k] > most[k] ? values[i + k] : most[k];
+        }
+    }
+    for (std::size_t i = whole; i < values.size(); ++i) {
+        least[0] = std::min(least[0], values[i]);
+        most[0] = std::max(most[0], values[i]);
+    }
+    least_ = static_cast<double>(*std::min_element(least.begin(), least.end()));
+    most_ = static_cast<double>(*std::max_element(most.begin(), most.end()));
 }
 
 double HeightField::heightAt(double east, double north) const {

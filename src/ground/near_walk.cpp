@@ -13,22 +13,6 @@ constexpr int most_cells_walked = 48;  // a ray that goes on longer searches the
 
 }  // namespace
 
-void Ground::buildAbout() {
-    const Raster<float>& cells = pyramid_.front();
-    about_ = Raster<float>(cells.columns() + 1, cells.rows() + 1);
-    for (int row = 0; row < about_.rows(); ++row) {
-        const float* below = cells.row(std::max(0, row - 1)).data();
-        const float* above = cells.row(std::min(cells.rows() - 1, row)).data();
-        float* out = about_.row(row).data();
-        for (int column = 0; column < about_.columns(); ++column) {
-            const int west = std::max(0, column - 1);
-            const int east = std::min(cells.columns() - 1, column);
-            // Nothing is lower than the plane beyond, which a band may reach at the edge.
-            out[column] = std::max(0.0f, std::max(std::max(below[west], below[east]), std::max(above[west], above[east])));
-        }
-    }
-}
-
 float Ground::highestAbout(double east, double north) const {
     const double x = (east - terrain_.west_m()) / terrain_.spacing_m() + 0.5;
     const double y = (north - terrain_.south_m()) / terrain_.spacing_m() + 0.5;
