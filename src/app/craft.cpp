@@ -11,10 +11,6 @@ namespace {
 /// Lines for which one stands while a picture is lit again: a coarse view at once, then finer ones.
 constexpr int preview_steps[] = {32, 8, 1};
 
-LookManner mannerOf(const Scene& scene, const Formation& formation) {
-    return {scene.flightSettings().lean, formation.lightPath().effects.sweep_motion};
-}
-
 double now_ms() {
     return std::chrono::duration<double, std::milli>(std::chrono::steady_clock::now().time_since_epoch()).count();
 }
@@ -23,7 +19,7 @@ double now_ms() {
 
 Craft::Craft(const Scene& scene, std::size_t index)
     : index_(index), formation_(std::make_unique<Formation>(scene, index)), title_(scene.instruments.at(index).title) {
-    manner_ = mannerOf(scene, *formation_);
+    manner_ = formation_->manner();
     makeLook();
     restale();
 }
@@ -49,7 +45,7 @@ void Craft::restale() {
 void Craft::update(const Scene& scene, bool keep_look) {
     const Ready kept = formation_->update(scene);
     title_ = scene.instruments.at(index_).title;
-    manner_ = mannerOf(scene, *formation_);
+    manner_ = formation_->manner();
     if (kept == Ready::counts) return;
     if (kept == Ready::nothing) {
         ++version_;

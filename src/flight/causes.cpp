@@ -43,7 +43,7 @@ std::vector<std::string> causesOf(const Scene& scene, const InstrumentSetup& set
                  exactText(b.quantum_efficiency, Kind::number);
     }
     return {
-        setup.preset + setup.kind + bands + written(scene.settings, rows, {"flight.", "quality.", "effect.blur", "effect.sweep_motion"}) +
+        setup.preset + setup.kind + bands + written(scene.settings, rows, {"flight.", "quality.", "effect.blur", "effect.sweep_motion", "effect.perspective", "effect.relief"}) +
             written(setup.settings, instrument_rows, {"instrument."}, except),
         written(scene.settings, rows, {"sun.azimuth", "sun.elevation", "sun.time", "sun.moves", "sun.disc", "effect.cast_shadow"}),
         written(scene.settings, rows, {"sun.distance", "air.", "effect.slope_shading", "effect.skylight", "effect.glint"}),

@@ -70,7 +70,6 @@ void Formation::rebuild(const Scene& scene, Ready keep) {
     place_ = scene.place;
     instrument_ = std::move(instrument);
     motion_ = std::move(motion);
-    flight_ = scene.flightSettings();
     sun_ = sunKeys().read(scene.settings);
     air_ = airKeys().read(scene.settings);
 
@@ -79,6 +78,7 @@ void Formation::rebuild(const Scene& scene, Ready keep) {
     path_.motion = motion_.get();
     path_.ground = place_->ground.get();
     path_.effects = effectKeys().read(scene.settings);
+    path_.manner = lookManner(scene.flightSettings(), path_.effects);
     path_.noise_seed = std::strtoull(noiseSeedKeys().read(scene.settings).seed.c_str(), nullptr, 10);
     const std::vector<Band>& bands = instrument_->bands();
     for (const Material& material : place_->materials) path_.water.push_back(material.water ? 1 : 0);
@@ -156,7 +156,7 @@ void Formation::formLine(int line) {
 
     if (ready_[l] < Ready::radiance) {
         if (kept.looks.empty() || ready_[l] < Ready::looks) {
-            lookBack(*instrument_, *motion_, *place_->ground, path_.offsets, flight_.lean, path_.effects.sweep_motion, line, kept.looks);
+            lookBack(*instrument_, *motion_, *place_->ground, path_.offsets, path_.manner, line, kept.looks);
             seeSky(*place_->ground, kept.looks);
             for (int s = 0; s < instrument_->samples(); ++s) {
                 const auto first = kept.looks.meets.begin() + s * kept.looks.contributions;
@@ -210,7 +210,7 @@ std::optional<Vec3> Formation::groundPoint(int line, int sample) {
     // The centre is the last of an odd number of contributions; of an even number none is, and the pairs lie about it.
     if (kept.looks.empty() || path_.offsets.size() % 2 == 0) {
         const GroundHit hit = place_->ground->intersect(
-            lookRay(*instrument_, *motion_, Offset{}, flight_.lean, path_.effects.sweep_motion, line, sample));
+            lookRay(*instrument_, *motion_, Offset{}, path_.manner, line, sample));
         if (hit.meets == Meets::sky) return std::nullopt;
         return hit.point_m;
     }
@@ -229,18 +229,19 @@ Why Formation::why(int line, int sample) {
     why.line = line;
     why.sample = sample;
     const PlatformLook look = instrument_->look(line, sample, Offset{});
-    why.time_s = path_.effects.sweep_motion ? look.time_s : instrument_->lineTime_s(line);
+    why.time_s = path_.manner.sweep_motion ? look.time_s : instrument_->lineTime_s(line);
     why.pose = motion_->at(why.time_s);
+    why.sensor_m = path_.manner.perspective ? why.pose.position_m : parallelOrigin(*instrument_, why.pose, Offset{}, line, sample);
     why.attitude_rad = motion_->attitude_rad(why.time_s);
-    const Ray ray = lookRay(*instrument_, *motion_, Offset{}, flight_.lean, path_.effects.sweep_motion, line, sample);
+    const Ray ray = lookRay(*instrument_, *motion_, Offset{}, path_.manner, line, sample);
     why.look = ray.direction;
     why.hit = place_->ground->intersect(ray);
     why.sun = weather(line).sun;
     why.sun_incidence_rad = why.sun.zenith_rad();
     const auto between = [](const Vec3& a, const Vec3& b) { return std::acos(std::clamp(glm::dot(a, b), -1.0, 1.0)); };
     if (why.hit.meets != Meets::sky) {
-        const Vec3 to_sensor = glm::normalize(why.pose.position_m - why.hit.point_m);
-        why.slant_range_m = glm::length(why.pose.position_m - why.hit.point_m);
+        const Vec3 to_sensor = glm::normalize(why.sensor_m - why.hit.point_m);
+        why.slant_range_m = glm::length(why.sensor_m - why.hit.point_m);
         why.view_incidence_rad = between(to_sensor, why.hit.up);
         why.local_view_incidence_rad = between(to_sensor, why.hit.normal);
         why.local_incidence_rad = between(why.sun.towards, why.hit.normal);
@@ -257,7 +258,7 @@ Why Formation::why(int line, int sample) {
     LineLooks made_again;
     const LineLooks* looks = &kept.looks;
     if (kept.looks.empty()) {
-        lookBack(*instrument_, *motion_, *place_->ground, path_.offsets, flight_.lean, path_.effects.sweep_motion, line, made_again);
+        lookBack(*instrument_, *motion_, *place_->ground, path_.offsets, path_.manner, line, made_again);
         seeSky(*place_->ground, made_again);
         looks = &made_again;
     }

@@ -21,6 +21,7 @@ struct Why {
     int line = 0, sample = 0;
     double time_s = 0.0;
     Pose pose;
+    Vec3 sensor_m{0.0};            ///< where the line of sight begins: the platform, but for parallel ones (effect.perspective)
     Vec3 attitude_rad{0.0};        ///< yaw, pitch, roll
     Vec3 look{0.0, 0.0, -1.0};     ///< world direction of the central look
     GroundHit hit;                 ///< of the central contribution, as kept
@@ -56,6 +57,8 @@ public:
     [[nodiscard]] const Instrument& instrument() const { return *instrument_; }
     [[nodiscard]] const Motion& motion() const { return *motion_; }
     [[nodiscard]] const PlaceData& place() const { return *place_; }
+    /// How lines of sight are made, for whoever draws or follows them.
+    [[nodiscard]] const LookManner& manner() const { return path_.manner; }
     [[nodiscard]] int lines() const { return instrument_->lines(); }
     [[nodiscard]] int samples() const { return instrument_->samples(); }
 
@@ -87,7 +90,6 @@ private:
     std::unique_ptr<Instrument> instrument_;
     std::unique_ptr<Motion> motion_;
     LightPath path_;
-    FlightSettings flight_{};
     SunSettings sun_{};
     AirSettings air_{};
     std::size_t index_ = 0;

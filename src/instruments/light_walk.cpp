@@ -37,8 +37,14 @@ Vec3 normalOf(const LineLooks& looks, std::size_t i) {
 }
 
 double contributionTime(const LightPath& path, int line, int sample, const Offset& offset) {
-    return path.effects.sweep_motion ? path.instrument->lookTime_s(line, sample, offset.dwell_share)
-                                     : path.instrument->lineTime_s(line);
+    return path.manner.sweep_motion ? path.instrument->lookTime_s(line, sample, offset.dwell_share)
+                                    : path.instrument->lineTime_s(line);
+}
+
+/// Where the light is gathered: the platform, or without perspective the place of the wide lens over the ground point.
+Vec3 sensorAt(const LightPath& path, double time_s, int line, int sample, const Offset& offset) {
+    if (path.manner.perspective) return path.motion->positionAt(time_s);
+    return parallelOrigin(*path.instrument, path.motion->at(time_s), offset, line, sample);
 }
 
 /// Zenith cosines become relative air masses: linear between 8192 nodes over the cosines from 0.2 to 1 (relative error
@@ -76,7 +82,7 @@ void prepare(const LightPath& path, const Weather& weather, const LineLooks& loo
             const std::size_t at = start + i;
             const Vec3 point = pointOf(looks, at);
             const Vec3 normal = normalOf(looks, at);
-            const Vec3 sensor = path.motion->positionAt(contributionTime(path, part.line, s, path.offsets[k]));
+            const Vec3 sensor = sensorAt(path, contributionTime(path, part.line, s, path.offsets[k]), part.line, s, path.offsets[k]);
             const Vec3 span = sensor - point;
             const Vec3 to_sensor = span * (1.0 / std::sqrt(glm::dot(span, span)));
             const double level_cosine = weather.sun.towards.z;
@@ -101,7 +107,7 @@ void traceAim(const LightPath& path, const Weather& weather, const LineLooks& lo
         const std::size_t at = static_cast<std::size_t>(part.first) * n + k;
         const int c = static_cast<int>(k);
         const double time = contributionTime(path, part.line, part.first, path.offsets[k]);
-        const Vec3 sensor = path.motion->positionAt(time);
+        const Vec3 sensor = sensorAt(path, time, part.line, part.first, path.offsets[k]);
         const Vec3 point = pointOf(looks, at);
         const Vec3 to_sensor = glm::normalize(sensor - point);
         trace.add("aim", "t", "time since the flight began", time, "s", -1, c);

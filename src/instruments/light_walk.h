@@ -25,6 +25,7 @@ struct LightPath {
     const Motion* motion = nullptr;
     const Ground* ground = nullptr;
     EffectSettings effects{};
+    LookManner manner;                              ///< how the looks were made
     std::vector<Offset> offsets;                    ///< one a contribution
     std::vector<std::vector<double>> reflectances;  ///< [band][material]
     std::vector<double> wavelengths_um;             ///< effective wavelength of each band

@@ -137,20 +137,20 @@ bool lookBackSheet(Sheet& sheet, const Ground& ground, LineLooks& out) {
 }
 
 /// All rays of a line, one look a sample; the same as lookRay for each.
-void makeRays(const Instrument& instrument, const Motion& motion, const Offset& offset, double lean, bool sweep_motion, int line,
+void makeRays(const Instrument& instrument, const Motion& motion, const Offset& offset, const LookManner& manner, int line,
               std::vector<Ray>& rays) {
     const std::span<const Vec3> centres = instrument.centreDirections(line);
     const bool centred = offset.across == 0.0 && offset.along == 0.0 && offset.dwell_share == 0.0;
-    if (!centred || centres.empty() || !motion.steady()) {
+    if (!centred || centres.empty() || !motion.steady() || !manner.perspective) {
         for (std::size_t s = 0; s < rays.size(); ++s) {
-            rays[s] = lookRay(instrument, motion, offset, lean, sweep_motion, line, static_cast<int>(s));
+            rays[s] = lookRay(instrument, motion, offset, manner, line, static_cast<int>(s));
         }
         return;
     }
     const Mat3 world_from_platform = motion.at(0.0).world_from_platform;
     for (std::size_t s = 0; s < rays.size(); ++s) {
-        const double time = sweep_motion ? instrument.lookTime_s(line, static_cast<int>(s), 0.0) : instrument.lineTime_s(line);
-        rays[s] = leaned({motion.positionAt(time), world_from_platform * centres[s]}, lean);
+        const double time = manner.sweep_motion ? instrument.lookTime_s(line, static_cast<int>(s), 0.0) : instrument.lineTime_s(line);
+        rays[s] = leaned({motion.positionAt(time), world_from_platform * centres[s]}, manner.lean);
     }
 }
 
@@ -165,20 +165,47 @@ void LineLooks::resize(int sample_count, int contribution_count) {
     meets.resize(n);
 }
 
+LookManner lookManner(const FlightSettings& flight, const EffectSettings& effects) {
+    return {effects.relief ? flight.lean : 0.0, effects.sweep_motion, effects.perspective};
+}
+
 Ray leaned(const Ray& ray, double lean) {
     if (lean == 1.0 || ray.direction.z >= 0.0) return ray;
     const double to_datum = -ray.origin_m.z / ray.direction.z;
     const Vec3 at_datum = ray.at(to_datum);
-    const Vec3 direction = glm::normalize(Vec3{lean * ray.direction.x, lean * ray.direction.y, ray.direction.z});
+    const Vec3 direction = lean == 0.0 ? Vec3{0.0, 0.0, -1.0}
+                                       : glm::normalize(Vec3{lean * ray.direction.x, lean * ray.direction.y, ray.direction.z});
     // Start at the same height as before, so that distances stay those of a ray from flying height.
     return {at_datum + direction * (ray.origin_m.z / direction.z), direction};
 }
 
-Ray lookRay(const Instrument& instrument, const Motion& motion, const Offset& offset, double lean, bool sweep_motion, int line,
+Vec3 parallelOrigin(const Instrument& instrument, const Pose& pose, const Offset& offset, int line, int sample) {
+    const Derived& d = instrument.derived();
+    const GroundCell cell = instrument.field(0.0, false).value_or(FieldPoint{}).cell;
+    double turned = 0.0;  // in samples: how far a mirror has turned since the middle of the dwell
+    if (offset.dwell_share != 0.0 && instrument.hasMirror()) {
+        const auto angle = [&](double share) {
+            const Vec3 towards = instrument.look(line, sample, {0.0, 0.0, share}).direction;
+            return std::atan2(towards.y, towards.z);
+        };
+        turned = (angle(-0.5) - angle(0.5)) / d.sample_step_rad * offset.dwell_share;
+    }
+    const double starboard = (0.5 * d.samples - sample - 0.5 - turned) * cell.spacing_across_m - offset.across * cell.across_m;
+    const double forward = (line % d.lines_at_once - 0.5 * (d.lines_at_once - 1) + offset.along) * cell.along_m;
+    const Vec3 origin = pose.position_m + pose.world_from_platform * Vec3{forward, starboard, 0.0};
+    const Vec3& down = pose.world_from_platform[2];
+    return down.z < 0.0 ? origin + down * ((pose.position_m.z - origin.z) / down.z) : origin;
+}
+
+Ray lookRay(const Instrument& instrument, const Motion& motion, const Offset& offset, const LookManner& manner, int line,
             int sample) {
+    if (!manner.perspective) {
+        const Pose pose = motion.at(manner.sweep_motion ? instrument.lookTime_s(line, sample, offset.dwell_share) : instrument.lineTime_s(line));
+        return leaned({parallelOrigin(instrument, pose, offset, line, sample), pose.world_from_platform[2]}, manner.lean);
+    }
     const PlatformLook look = instrument.look(line, sample, offset);
-    const Pose pose = motion.at(sweep_motion ? look.time_s : instrument.lineTime_s(line));
-    return leaned({pose.position_m, pose.world_from_platform * look.direction}, lean);
+    const Pose pose = motion.at(manner.sweep_motion ? look.time_s : instrument.lineTime_s(line));
+    return leaned({pose.position_m, pose.world_from_platform * look.direction}, manner.lean);
 }
 
 void seeSky(const Ground& ground, LineLooks& looks) {
@@ -191,22 +218,23 @@ void seeSky(const Ground& ground, LineLooks& looks) {
 }
 
 void lookBack(const Instrument& instrument, const Motion& motion, const Ground& ground, std::span<const Offset> offsets,
-              double lean, bool sweep_motion, int line, LineLooks& out) {
+              const LookManner& manner, int line, LineLooks& out) {
     const int n = static_cast<int>(offsets.size());
     out.resize(instrument.samples(), n);
     if (n == 1) {
         thread_local Sheet sheet;
         sheet.rays.resize(static_cast<std::size_t>(instrument.samples()));
         sheet.most_side = 0.0;
-        makeRays(instrument, motion, offsets[0], lean, sweep_motion, line, sheet.rays);
-        if (lookBackSheet(sheet, ground, out)) return;
+        makeRays(instrument, motion, offsets[0], manner, line, sheet.rays);
+        // Parallel lines of sight are no fan from one height.
+        if (manner.perspective && lookBackSheet(sheet, ground, out)) return;
         for (std::size_t s = 0; s < sheet.rays.size(); ++s) keep(ground.intersect(sheet.rays[s]), s, out);
         return;
     }
     std::size_t i = 0;
     for (int sample = 0; sample < instrument.samples(); ++sample) {
         for (const Offset& offset : offsets) {
-            keep(ground.intersect(lookRay(instrument, motion, offset, lean, sweep_motion, line, sample)), i++, out);
+            keep(ground.intersect(lookRay(instrument, motion, offset, manner, line, sample)), i++, out);
         }
     }
 }

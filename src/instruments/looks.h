@@ -8,6 +8,7 @@
 #include "base/motion.h"
 #include "ground/ground.h"
 #include "instruments/instrument.h"
+#include "physics/effects.h"
 
 namespace linefall {
 
@@ -26,17 +27,33 @@ struct LineLooks {
     void resize(int sample_count, int contribution_count);
 };
 
-/// Looks back along every line of sight of one line. `offsets`: one a contribution. `lean`: factor on relief
-/// displacement alone. Pure: the same arguments give the same looks.
+/// Causes of an image's geometry that may be taken away or exaggerated, the same for every instrument.
+struct LookManner {
+    double lean = 1.0;         ///< factor on relief displacement alone; 0: none
+    bool sweep_motion = true;  ///< false: the platform stands still while a line is gathered
+    bool perspective = true;   ///< false: all lines of sight are parallel, see parallelOrigin
+};
+[[nodiscard]] LookManner lookManner(const FlightSettings& flight, const EffectSettings& effects);
+
+/// Looks back along every line of sight of one line. `offsets`: one a contribution.
+/// Pure: the same arguments give the same looks.
 void lookBack(const Instrument& instrument, const Motion& motion, const Ground& ground, std::span<const Offset> offsets,
-              double lean, bool sweep_motion, int line, LineLooks& out);
+              const LookManner& manner, int line, LineLooks& out);
 
 /// How much of the sky each contribution sees; part of the kept look, since no sun or air changes it.
 void seeSky(const Ground& ground, LineLooks& looks);
 
-/// The world ray of one look, after leaning.
-[[nodiscard]] Ray lookRay(const Instrument& instrument, const Motion& motion, const Offset& offset, double lean,
-                          bool sweep_motion, int line, int sample);
+/// The world ray of one look: the one source of every line of sight. With perspective it leaves the platform; without,
+/// the point of parallelOrigin along the platform's downward axis. Leaned last.
+[[nodiscard]] Ray lookRay(const Instrument& instrument, const Motion& motion, const Offset& offset, const LookManner& manner,
+                          int line, int sample);
+
+/// Where a line of sight begins without perspective, world frame, m: as through a telecentric lens as wide as the swath.
+/// Beside the platform by as many nadir spacings (the instrument's own field(0, false)) as the sample lies beside the
+/// middle, ahead by as many footprints as the line lies ahead of the middle of those looked at at once, in the plane
+/// across the downward axis; then along that axis to flying height, so that no line of sight begins in the ground.
+/// The cos^4 of the real lens is an effect of its own and stays.
+[[nodiscard]] Vec3 parallelOrigin(const Instrument& instrument, const Pose& pose, const Offset& offset, int line, int sample);
 
 /// A ray through the same point of the datum, with its horizontal run multiplied: displaces relief, and nothing else.
 [[nodiscard]] Ray leaned(const Ray& ray, double lean);

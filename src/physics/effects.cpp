@@ -11,6 +11,8 @@ const Keys<EffectSettings>& effectKeys() {
             .flag("skylight", &E::skylight, true, "light scattered by the air reaches the ground from the sky")
             .flag("glint", &E::glint, false, "water mirrors the sun as a rough sea does")
             .number("glint_wind", Kind::speed, &E::glint_wind_m_s, 4.0, 0.0, 20.0, "wind that roughens the sea, for glint")
+            .flag("perspective", &E::perspective, true, "lines of sight spread from one point; off: all run parallel to the platform's downward axis, one nadir spacing apart")
+            .flag("relief", &E::relief, true, "what stands above or below datum is displaced in the image; off: every look meets the ground straight over its point of datum")
             .flag("sweep_motion", &E::sweep_motion, true, "the platform moves while the mirror sweeps a line")
             .flag("blur", &E::blur, true, "a sample gathers light over its footprint, its optics and its dwell; off: from one point")
             .flag("cos4", &E::cos4, true, "frame and push broom lose light away from the axis")

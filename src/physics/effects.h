@@ -7,7 +7,7 @@ namespace linefall {
 
 struct EffectSettings {
     bool cast_shadow, slope_shading, skylight, glint;
-    bool sweep_motion, blur, cos4;
+    bool perspective, relief, sweep_motion, blur, cos4;
     double glint_wind_m_s;
     bool shot_noise, read_noise, dark_current, pattern, quantisation, saturation;
 };

@@ -31,7 +31,7 @@ Gathering gatheringAt(const Instrument& instrument, double time_s) {
 
 Vec3 groundOf(const Formation& formation, const LookManner& manner, int line, double sample, const Offset& offset) {
     const int whole = std::clamp(static_cast<int>(std::floor(sample)), 0, formation.samples() - 1);
-    const Ray ray = lookRay(formation.instrument(), formation.motion(), offset, manner.lean, manner.sweep_motion, line, whole);
+    const Ray ray = lookRay(formation.instrument(), formation.motion(), offset, manner, line, whole);
     const GroundHit hit = formation.place().ground->intersect(ray);
     if (hit.meets != Meets::sky) return hit.point_m;
     return ray.at(60000.0);

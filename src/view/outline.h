@@ -9,12 +9,6 @@
 
 namespace linefall {
 
-/// What the looks of a flight depend on beside the formation.
-struct LookManner {
-    double lean = 1.0;
-    bool sweep_motion = true;
-};
-
 /// Which line is being gathered at a time, and which sample when one detector sweeps them.
 struct Gathering {
     int line = 0;

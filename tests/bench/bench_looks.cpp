@@ -188,7 +188,7 @@ void compare(const std::string& kind, const std::vector<std::string>& sets, doub
     const std::vector<Offset> offsets{Offset{}};
     std::vector<Ray> rays;
     for (int line = 0; line < lines; ++line) {
-        for (int s = 0; s < instrument->samples(); ++s) rays.push_back(lookRay(*instrument, motion, Offset{}, 1.0, true, line, s));
+        for (int s = 0; s < instrument->samples(); ++s) rays.push_back(lookRay(*instrument, motion, Offset{}, LookManner{}, line, s));
     }
     const double elevation = radiansFromDegrees(30.0);
     const double azimuth = radiansFromDegrees(128.0);
@@ -198,7 +198,7 @@ void compare(const std::string& kind, const std::vector<std::string>& sets, doub
         std::vector<LineLooks> kept(static_cast<std::size_t>(lines));
         const double seconds = medianSeconds(runs, [&] {
             parallelFor(lines, threads, [&](int line) {
-                lookBack(*instrument, motion, ground, offsets, 1.0, true, line, kept[static_cast<std::size_t>(line)]);
+                lookBack(*instrument, motion, ground, offsets, LookManner{}, line, kept[static_cast<std::size_t>(line)]);
             });
         });
         const double rate = static_cast<double>(rays.size()) / seconds / 1e6;

@@ -149,3 +149,41 @@ TEST_CASE("every tower of the proving ground is as high as its place file says, 
     }
     CHECK(measured >= 8);
 }
+
+TEST_CASE("with relief switched off, base and top of every tower fall on the same pixel, in every instrument's picture", "[relief]") {
+    const std::string preset = GENERATE("whisk-broom", "push-broom", "frame-camera");
+    const std::string attitude = GENERATE("flight.roll=0 deg", "flight.roll=5 deg");
+    // One look a tower: the pixel whose look passes its axis at datum meets the top, whether the tower is low or high.
+    Formation formation(sceneOf("proving-ground", preset, bare() + Sets{"effect.relief=false", attitude}), 0);
+    Formation flown(sceneOf("proving-ground", preset, bare() + Sets{attitude}), 0);
+    const Instrument& instrument = formation.instrument();
+    int seen = 0, leaning = 0;
+    for (int line = 0; line < instrument.lines(); line += 3) {
+        for (int sample = 0; sample < instrument.samples(); sample += 3) {
+            const Ray straight = lookRay(instrument, formation.motion(), {}, formation.manner(), line, sample);
+            REQUIRE((straight.direction.x == 0.0 && straight.direction.y == 0.0));
+            const GroundHit hit = formation.place().ground->intersect(straight);
+            if (hit.meets != Meets::object) continue;
+            const Ray slanted = lookRay(instrument, flown.motion(), {}, flown.manner(), line, sample);
+            const Vec3 datum = slanted.at(-slanted.origin_m.z / slanted.direction.z);
+            REQUIRE(std::hypot(hit.point_m.x - datum.x, hit.point_m.y - datum.y) < 1e-6);  // at its true place, whatever its height
+            ++seen;
+            const Vec3 leans = flown.place().ground->intersect(slanted).point_m;
+            if (std::hypot(leans.x - datum.x, leans.y - datum.y) > 1.0) ++leaning;
+        }
+    }
+    CHECK(seen > 10);
+    CHECK(leaning > 0);
+}
+
+TEST_CASE("without perspective a level flight sees every tower from straight above: the same picture as without relief", "[relief]") {
+    const std::string preset = GENERATE("whisk-broom", "push-broom");
+    const Scene parallel = sceneOf("proving-ground", preset, bare() + Sets{"effect.perspective=false", "effect.sweep_motion=false"});
+    const Image image = imageOf(parallel), both = imageOf(with(parallel, {"effect.relief=false"}));
+    int different = 0;
+    for (int l = 0; l < image.lines(); ++l) {
+        for (int s = 0; s < image.samples(); ++s) different += image.counts[0].at(s, l) != both.counts[0].at(s, l) ? 1 : 0;
+    }
+    // A place that is rounded otherwise may fall to the other side of an edge.
+    CHECK(different * 10000 <= image.lines() * image.samples());
+}

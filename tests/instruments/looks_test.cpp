@@ -20,9 +20,9 @@ struct Setup {
         instrument = makeInstrument(scene, 0, problems);
         REQUIRE(problems.empty());
     }
-    [[nodiscard]] LineLooks look(int line, const std::vector<Offset>& offsets, double lean = 1.0, bool sweep_motion = true) const {
+    [[nodiscard]] LineLooks look(int line, const std::vector<Offset>& offsets, const LookManner& manner = {}) const {
         LineLooks out;
-        lookBack(*instrument, motion, *scene.place->ground, offsets, lean, sweep_motion, line, out);
+        lookBack(*instrument, motion, *scene.place->ground, offsets, manner, line, out);
         return out;
     }
 };
@@ -40,7 +40,7 @@ TEST_CASE("the quick walk along a fan of looks ends where each look ends by itse
         int elsewhere = 0;
         double most_apart_m = 0.0;
         for (int i = 0; i < s.instrument->samples(); ++i) {
-            const GroundHit hit = s.scene.place->ground->intersect(lookRay(*s.instrument, s.motion, {}, 1.0, true, line, i));
+            const GroundHit hit = s.scene.place->ground->intersect(lookRay(*s.instrument, s.motion, {}, LookManner{}, line, i));
             const auto k = static_cast<std::size_t>(i);
             if (looks.meets[k] != hit.meets || (hit.meets != Meets::sky && looks.material[k] != hit.material)) ++elsewhere;
             if (hit.meets == Meets::sky || looks.meets[k] == Meets::sky) continue;
@@ -90,4 +90,77 @@ TEST_CASE("looks are pure: the same line twice gives the same looks", "[looks]")
     CHECK(a.x_m == b.x_m);
     CHECK(a.z_m == b.z_m);
     CHECK(a.sky_share == b.sky_share);
+}
+
+namespace {
+
+/// Level ground under a level flight of 1 km height; every kind of instrument, a whisk broom of several detectors to and fro.
+std::pair<std::string, std::string> instrumentOver(int which) {
+    static const std::vector<std::pair<std::string, std::string>> all{
+        {"whisk-broom", "focal_length = \"10 mm\"\nifov = \"1 mrad\"\nfov = \"110 deg\""},
+        {"whisk-broom", "focal_length = \"10 mm\"\nifov = \"2 mrad\"\nsample_step = \"1.5 mrad\"\nfov = \"90 deg\"\ndetectors = 4\nsweep = \"two-way\""},
+        {"push-broom", "focal_length = \"10 mm\"\ndetector_pitch = \"10 um\"\nsamples = 1500"},
+        {"frame-camera", "focal_length = \"10 mm\"\ndetector_pitch = \"20 um\"\nsamples = 400\nrows = 300"}};
+    return all.at(static_cast<std::size_t>(which));
+}
+
+Vec3 datumOf(const Ray& ray) { return ray.at(-ray.origin_m.z / ray.direction.z); }
+
+}  // namespace
+
+TEST_CASE("without perspective the cells on level ground are the same over the whole swath", "[looks]") {
+    const int which = GENERATE(0, 1, 2, 3);
+    const auto kind = instrumentOver(which);
+    const Setup s(sceneOf(written(levelPlace("", "4 km")), oneBand(kind.first, kind.second), {"flight.height=1 km", "flight.length=200 m", "effect.perspective=false", "effect.sweep_motion=false"}));
+    const LookManner manner = lookManner(s.scene.flightSettings(), effectKeys().read(s.scene.settings));
+    CHECK_FALSE(manner.perspective);
+    const FieldPoint nadir = *s.instrument->field(0.0, false);
+    const LookManner with_it{1.0, false, true};
+    double edge = 0.0, edge_with = 0.0;
+    for (const int line : {0, 7}) {
+        for (int i = 0; i + 1 < s.instrument->samples(); ++i) {
+            const auto cell = [&](const LookManner& m) {
+                return s.scene.place->ground->intersect(lookRay(*s.instrument, s.motion, {}, m, line, i + 1)).point_m -
+                       s.scene.place->ground->intersect(lookRay(*s.instrument, s.motion, {}, m, line, i)).point_m;
+            };
+            // Flying south, columns grow to the east.
+            const Vec3 to_next = cell(manner);
+            REQUIRE(std::abs(to_next.x - nadir.cell.spacing_across_m) < 1e-9);
+            REQUIRE(std::abs(to_next.y) < 1e-9);
+            edge = to_next.x;
+            edge_with = cell(with_it).x;
+        }
+    }
+    if (which < 2) CHECK(edge_with > 1.9 * edge);  // the growth that the switch takes away
+    // An offset is a share of the footprint, and a mirror turns by one step in a dwell.
+    const auto datum = [&](const Offset& offset, int line = 1) { return datumOf(lookRay(*s.instrument, s.motion, offset, manner, line, 20)); };
+    CHECK(datum({0.5, 0.0, 0.0}).x - datum({}).x == Approx(0.5 * nadir.cell.across_m).epsilon(1e-9));
+    CHECK(datum({}).y - datum({0.0, 0.5, 0.0}).y == Approx(0.5 * nadir.cell.along_m).epsilon(1e-9));
+    const double turned = s.instrument->hasMirror() ? 0.5 * nadir.cell.spacing_across_m : 0.0;
+    CHECK(datum({0.0, 0.0, 0.5}).x - datum({}).x == Approx(turned).margin(1e-9));
+    if (which == 1) CHECK(datum({0.0, 0.0, 0.5}, 5).x - datum({}, 5).x == Approx(-turned).margin(1e-9));  // the sweep back
+}
+
+TEST_CASE("without perspective all looks of an instant are parallel to the downward axis and begin at flying height", "[looks]") {
+    const auto kind = instrumentOver(GENERATE(0, 1, 2, 3));
+    const Setup s(sceneOf("slopes", oneBand(kind.first, kind.second),
+                          {"flight.height=1500 m", "flight.roll=8 deg", "flight.pitch=-3 deg", "flight.yaw=10 deg", "flight.rough_air=1 deg"}));
+    for (const double lean : {1.0, 0.0}) {
+        const LookManner manner{lean, true, false};
+        for (const int line : {0, 9}) {
+            for (const int sample : {0, 100, s.instrument->samples() - 1}) {
+                const Ray ray = lookRay(*s.instrument, s.motion, {}, manner, line, sample);
+                const Mat3 turned = s.motion.at(s.instrument->lookTime_s(line, sample, 0.0)).world_from_platform;
+                CHECK(glm::length(ray.direction - (lean == 0.0 ? Vec3{0.0, 0.0, -1.0} : turned[2])) < 1e-12);
+                CHECK(ray.origin_m.z == Approx(1500.0).epsilon(1e-12));
+            }
+        }
+    }
+    // In the middle of the field the two agree.
+    const LookManner with_it{}, without{1.0, true, false};
+    const int n = s.instrument->samples(), lines = s.instrument->derived().lines_at_once;
+    if (n % 2 == 1 && lines % 2 == 1) {
+        const Vec3 apart = datumOf(lookRay(*s.instrument, s.motion, {}, with_it, lines / 2, n / 2)) - datumOf(lookRay(*s.instrument, s.motion, {}, without, lines / 2, n / 2));
+        CHECK(glm::length(apart) < 1e-6);
+    }
 }

@@ -40,13 +40,14 @@ Difference againstPlainSearch(const std::string& instrument_name, std::vector<st
     REQUIRE(problems.empty());
     const FlightSettings flight = scene.flightSettings();
     const Motion motion(flight);
+    const LookManner manner = lookManner(flight, effectKeys().read(scene.settings));
     const std::vector<Offset> offsets{Offset{}};
     Difference d;
     LineLooks looks;
     for (int line = 0; line < instrument->lines(); line += every) {
-        lookBack(*instrument, motion, island(), offsets, flight.lean, true, line, looks);
+        lookBack(*instrument, motion, island(), offsets, manner, line, looks);
         for (int s = 0; s < instrument->samples(); ++s) {
-            const GroundHit hit = island().intersect(lookRay(*instrument, motion, Offset{}, flight.lean, true, line, s));
+            const GroundHit hit = island().intersect(lookRay(*instrument, motion, Offset{}, manner, line, s));
             const auto i = static_cast<std::size_t>(s);
             const Vec3 kept(looks.x_m[i], looks.y_m[i], looks.z_m[i]);
             ++d.samples;
@@ -71,6 +72,8 @@ TEST_CASE("a line walked as a sheet meets what a plain search meets, at every he
         {"flight.wind_speed=20 m/s", "flight.wind_from=250 deg"},
         {"flight.lean=3"},
         {"flight.height=1200 m"},
+        {"effect.relief=false", "flight.rough_air=0.5 deg"},
+        {"effect.perspective=false", "flight.roll_swing=6 deg", "flight.pitch=4 deg"},
     };
     const int every = 1100 / effort(100);
     for (const std::string instrument : {"push-broom", "whisk-broom", "frame-camera"}) {

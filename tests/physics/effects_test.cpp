@@ -16,7 +16,7 @@ TEST_CASE("every effect has a switch that is on, but for glint", "[effects]") {
         ++flags;
         if (!std::get<bool>(row.default_value)) off.insert(row.key);
     }
-    CHECK(flags == 13);
+    CHECK(flags == 15);
     CHECK(off == std::set<std::string>{"effect.glint"});
 }
 
