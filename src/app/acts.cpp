@@ -72,7 +72,7 @@ void act(Desk& desk, Act what) {
         case Act::text_larger: desk.text_scale = std::min(2.0f, desk.text_scale * 1.1f); desk.rescale = true; return;
         case Act::text_smaller: desk.text_scale = std::max(0.8f, desk.text_scale / 1.1f); desk.rescale = true; return;
         case Act::text_standard: desk.text_scale = 1.0f; desk.rescale = true; return;
-        case Act::tool_hall: toggleTool(desk, what); return;
+        case Act::tool_hall: case Act::tool_list: toggleTool(desk, what); return;
         case Act::swap: desk.pictures_large = !desk.pictures_large; return;
         case Act::lecture: desk.lecture = !desk.lecture; desk.rescale = true; return;
         default: break;

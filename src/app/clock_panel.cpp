@@ -87,11 +87,12 @@ void drawClock(Desk& desk, const Rect& place) {
         act(desk, over ? Act::restart : Act::fill);
     }
     right -= button + 12 * s;
-    const float pace_width = isCompact(ImGui::GetIO().DisplaySize.x, s) ? 112 * s : 136 * s;
+    const bool narrow = place.w < 560 * s;  // the typed pace stands alone
+    const float pace_width = narrow ? 76 * s : 136 * s;
     const Rect pace{right - pace_width, place.y + 2 * s, pace_width, 46 * s};
     ui.text(pace.x, pace.y, ui.fonts.small, ui.p.quiet, "Pace");
     std::string entered;
-    if (ui.field("pace", {pace.right() - 76 * s, pace.y - 2 * s, 76 * s, 24 * s}, "× " + figuresText(clock.pace(), 3), entered)) {
+    if (ui.field("pace", {pace.right() - 76 * s, pace.y + (narrow ? 20 * s : -2 * s), 76 * s, 26 * s}, "× " + figuresText(clock.pace(), 3), entered)) {
         for (const char* sign : {"×", "x"}) {
             if (const std::size_t at = entered.find(sign); at != std::string::npos) entered.erase(at, std::string(sign).size());
         }
@@ -99,7 +100,7 @@ void drawClock(Desk& desk, const Rect& place) {
         if (parsed.ok() && parsed.value > 0.0) clock.setPace(parsed.value);
     }
     double share = std::log(clock.pace() / SimClock::least_pace) / std::log(SimClock::most_pace / SimClock::least_pace);
-    if (ui.slider("pace slider", {pace.x + 6 * s, pace.y + 25 * s, pace.w - 12 * s, 22 * s}, share, 0.02)) {
+    if (!narrow && ui.slider("pace slider", {pace.x + 6 * s, pace.y + 25 * s, pace.w - 12 * s, 24 * s}, share, 0.02)) {
         clock.setPace(SimClock::least_pace * std::pow(SimClock::most_pace / SimClock::least_pace, share));
     }
     right = pace.x - 22 * s;

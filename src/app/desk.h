@@ -39,6 +39,9 @@ struct Desk {
     std::vector<PictureView> picture_views;
     FlightView view;
     Rect flight_place;             ///< of the 3-D view, as last drawn
+    std::vector<float> shapes;     ///< of the pictures, as the layout took them (app/layout.h)
+    float roll = 0.0f;             ///< how far a stacked page is rolled, pixels
+    int rolled_to = -1;            ///< the open stop or tool to which it rolled
     bool night = false, lecture = false, help = false, angles = true, overlays = true;
     float text_scale = 1.0f;
     bool rescale = false;          ///< the fonts must be made again
@@ -54,7 +57,7 @@ struct Desk {
     bool animating = false;        ///< something moves that is not the clock
 };
 
-[[nodiscard]] Layout layoutOf(const Desk& desk, float width, float height);
+[[nodiscard]] Layout layoutOf(Desk& desk, float width, float height);
 /// Draws the whole page. `places`: from layoutOf.
 void drawPage(Desk& desk, const Layout& places);
 /// Does what a key asks for.

@@ -73,6 +73,20 @@ void drawControls(Desk& desk, const Rect& place) {
     ImGui::EndChild();
 }
 
+/// The contents of a tool, in all the height that they need: they roll when the drawer has less.
+void drawTool(Desk& desk, const Tool& tool, const Rect& inside) {
+    const float s = desk.ui.s, margin = 6 * s, wanted = tool.height * s;  // the ring of a focused control needs room
+    const Rect place{inside.x - margin, inside.y - margin, inside.w + 2 * margin, inside.h + 2 * margin};
+    ImGui::SetCursorScreenPos(place.min());
+    ImGui::BeginChild(tool.name, {place.w, place.h}, false, ImGuiWindowFlags_NoNav);
+    const ImVec2 start = ImGui::GetCursorScreenPos();
+    const bool rolls = wanted + 2 * margin > place.h + 1.0f;
+    tool.draw(desk, {start.x + margin, start.y + margin, inside.w - (rolls ? 12 * s : 0.0f), std::max(wanted, inside.h)});
+    ImGui::SetCursorScreenPos({start.x, start.y + (rolls ? wanted + 2 * margin : 0.0f)});
+    ImGui::Dummy({1, 1});
+    ImGui::EndChild();
+}
+
 }  // namespace
 
 Rect drawDrawerFrame(Desk& desk, const Rect& place, const std::string& name, const std::string& sentence, float buttons) {
@@ -83,9 +97,12 @@ Rect drawDrawerFrame(Desk& desk, const Rect& place, const std::string& name, con
     const Rect in = place.inset(14 * s);
     ui.text(in.x, in.y - 4 * s, ui.fonts.title, ui.p.ink, name);
     const float used = ui.size(ui.fonts.title, name).x;
-    ui.text(in.x + used + 14 * s, in.y + 1 * s, ui.fonts.body, ui.p.quiet, ui.fitted(ui.fonts.body, sentence, in.w - used - buttons - 66 * s));
     if (ui.button("close", {in.right() - 28 * s, in.y - 5 * s, 28 * s, 28 * s}, "×", false, "close (Esc)")) desk.open_stop = desk.open_tool = -1;
-    return {in.x, in.y + 34 * s, in.w, in.h - 34 * s};
+    const float room = in.w - used - buttons - 60 * s;
+    float top = 34 * s;
+    if (ui.size(ui.fonts.body, sentence).x <= room) ui.text(in.x + used + 14 * s, in.y + 1 * s, ui.fonts.body, ui.p.quiet, sentence);
+    else top += ui.paragraph(in.x, in.y + 26 * s, in.w, ui.fonts.small, ui.p.quiet, sentence) - 2 * s;
+    return {in.x, in.y + top, in.w, std::max(20 * s, in.h - top)};
 }
 
 void drawDrawer(Desk& desk, const Rect& place) {
@@ -94,7 +111,7 @@ void drawDrawer(Desk& desk, const Rect& place) {
     if (desk.open_tool >= 0) {
         const Tool& tool = toolTable()[static_cast<std::size_t>(desk.open_tool)];
         const Rect inside = drawDrawerFrame(desk, place, tool.name, tool.sentence);
-        if (desk.open_tool >= 0) tool.draw(desk, inside);
+        if (desk.open_tool >= 0) drawTool(desk, tool, inside);
         return;
     }
     const Stop& stop = lightStops()[static_cast<std::size_t>(desk.open_stop)];

@@ -14,17 +14,20 @@ void heading(Desk& desk, const Rect& place) {
     Ui& ui = desk.ui;
     const float s = ui.s;
     const Scene& scene = desk.session.scene();
-    ui.text(place.x, place.y + 2 * s, ui.fonts.title, ui.p.ink, scene.place->title);
-    float x = place.right();
-    for (int i = 3; i >= 0; --i) {
+    const std::string& title = scene.place->title;
+    const float width = 58 * s, apart = 6 * s, all = 4 * width + 3 * apart;
+    const bool roomy = ui.size(ui.fonts.title, title).x + 16 * s + all <= place.w;
+    ui.text(place.x, place.y + 2 * s, ui.fonts.title, ui.p.ink, ui.fitted(ui.fonts.title, title, place.w - (roomy ? all : width) - 10 * s));
+    if (!roomy) {  // one button that goes round
+        if (ui.button("view next", {place.right() - width, place.y + 1 * s, width, 24 * s}, nameOf(desk.view.kind), false, "next view (V)")) act(desk, Act::view_next);
+        return;
+    }
+    for (int i = 0; i < 4; ++i) {
         const ViewKind kind = static_cast<ViewKind>(i);
-        const float width = 58 * s;
-        x -= width;
-        const std::string id = std::string("view ") + nameOf(kind);
-        if (ui.button(id, {x, place.y + 1 * s, width, 24 * s}, nameOf(kind), desk.view.kind == kind, "view (V)")) {
+        const Rect r{place.right() - all + static_cast<float>(i) * (width + apart), place.y + 1 * s, width, 24 * s};
+        if (ui.button(std::string("view ") + nameOf(kind), r, nameOf(kind), desk.view.kind == kind, "view (V)")) {
             act(desk, static_cast<Act>(static_cast<int>(Act::view_1) + i));
         }
-        x -= 6 * s;
     }
 }
 
@@ -39,7 +42,7 @@ void steer(Desk& desk, const Rect& view, const Touch& t) {
         desk.view.rise_rad += radiansFromDegrees(2.0) * t.step_y;
     }
     desk.view.rise_rad = std::clamp(desk.view.rise_rad, -1.5, 1.5);
-    if (t.hovered && io.MouseWheel != 0.0f) desk.view.zoom = std::clamp(desk.view.zoom * std::pow(0.88, static_cast<double>(io.MouseWheel)), 0.02, 20.0);
+    if (t.hovered && desk.ui.wheel() != 0.0f) desk.view.zoom = std::clamp(desk.view.zoom * std::pow(0.88, static_cast<double>(desk.ui.wheel())), 0.02, 20.0);
     (void)view;
 }
 

@@ -8,39 +8,52 @@ namespace linefall {
 
 void drawHelp(Desk& desk, const Rect& place) {
     Ui& ui = desk.ui;
-    const float s = ui.s;
-    const float width = std::min(place.w, 900 * s), row = 24 * s;
-    int rows = 0;
-    for (const KeyRow& key : keyTable()) rows += key.shown[0] != '\0' ? 1 : 0;
-    const int half = (rows + 1) / 2;
-    const float height = std::min(place.h, 70 * s + static_cast<float>(half) * row + 112 * s);
-    const Rect r{place.centre().x - 0.5f * width, place.centre().y - 0.5f * height, width, height};
+    const float s = ui.s, row = 24 * s, pad = 22 * s;
     // Over the flight, never over the pictures; in a window of its own, so that nothing under it takes the pointer.
-    ImGui::SetNextWindowPos(r.min());
-    ImGui::SetNextWindowSize({r.w, r.h});
+    ImGui::SetNextWindowPos(place.min());
+    ImGui::SetNextWindowSize({place.w, place.h});
     ImGui::SetNextWindowFocus();
     ImGui::Begin("help", nullptr, ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoNav);
-    ui.draw()->AddRectFilled(r.min(), r.max(), ui.p.panel, 6 * s);
-    ui.draw()->AddRect(r.min(), r.max(), ui.p.ink, 6 * s, 0, 1.5f * s);
-    const Rect in = r.inset(26 * s);
+    ui.layer = 1;
+    ui.draw()->AddRectFilled(place.min(), place.max(), ui.p.panel, 6 * s);
+    ui.draw()->AddRect(place.min(), place.max(), ui.p.ink, 6 * s, 0, 1.5f * s);
+    const Rect in = place.inset(pad);
     ui.text(in.x, in.y - 6 * s, ui.fonts.large, ui.p.ink, "Linefall");
-    ui.text(in.x + ui.size(ui.fonts.large, "Linefall").x + 14 * s, in.y + 5 * s, ui.fonts.body, ui.p.quiet, "how a remote-sensing image is formed, line by line");
+    const float used = ui.size(ui.fonts.large, "Linefall").x + 14 * s;
+    ui.text(in.x + used, in.y + 5 * s, ui.fonts.body, ui.p.quiet,
+            ui.fitting(ui.fonts.body, {"how a remote-sensing image is formed, line by line", "how an image is formed", ""}, in.w - used - 40 * s));
     if (ui.button("close help", {in.right() - 28 * s, in.y - 6 * s, 28 * s, 28 * s}, "×", false, "close (Esc)")) desk.help = false;
-    const float top = in.y + 42 * s;
-    int at = 0;
+
+    // The rows in as many columns as have room for their words; they roll when there are many.
+    const Rect body{in.x - 6 * s, in.y + 36 * s, in.w + 12 * s, in.bottom() - in.y - 36 * s};
+    ImGui::SetCursorScreenPos(body.min());
+    ImGui::BeginChild("help rows", {body.w, body.h}, false, ImGuiWindowFlags_NoNav);
+    const ImVec2 start{ImGui::GetCursorScreenPos().x + 6 * s, ImGui::GetCursorScreenPos().y};
+    const float inner = body.w - 24 * s, keys = 104 * s;
+    float widest = 0;
+    std::vector<const KeyRow*> rows;
     for (const KeyRow& key : keyTable()) {
         if (key.shown[0] == '\0') continue;
-        const float x = in.x + (at < half ? 0.0f : 0.5f * in.w + 10 * s);
-        const float y = top + static_cast<float>(at % half) * row;
-        ui.text(x, y, ui.fonts.figures, ui.p.ink, key.shown);
-        ui.text(x + 104 * s, y, ui.fonts.small, ui.p.ink, ui.fitted(ui.fonts.small, key.what, 0.5f * in.w - 112 * s));
-        ++at;
+        rows.push_back(&key);
+        widest = std::max(widest, ui.size(ui.fonts.small, key.what).x);
     }
-    float y = top + static_cast<float>(half) * row + 10 * s;
-    y += ui.paragraph(in.x, y, in.w, ui.fonts.small, ui.p.quiet,
+    const int columns = std::clamp(static_cast<int>(inner / (keys + widest + 20 * s)), 1, 3);
+    const int each = (static_cast<int>(rows.size()) + columns - 1) / columns;
+    const float width = inner / static_cast<float>(columns);
+    for (int i = 0; i < static_cast<int>(rows.size()); ++i) {
+        const float x = start.x + static_cast<float>(i / each) * width, y = start.y + static_cast<float>(i % each) * row;
+        ui.text(x, y, ui.fonts.figures, ui.p.ink, rows[static_cast<std::size_t>(i)]->shown);
+        ui.text(x + keys, y, ui.fonts.small, ui.p.ink, ui.fitted(ui.fonts.small, rows[static_cast<std::size_t>(i)]->what, width - keys - 4 * s));
+    }
+    float y = start.y + static_cast<float>(each) * row + 8 * s;
+    y += ui.paragraph(start.x, y, inner, ui.fonts.small, ui.p.quiet,
                       "Counts are digital numbers (DN). Teaching models only: not for survey, navigation, engineering or safety decisions. "
                       "Never look at the sun through an optic; flying anything follows local aviation law.");
-    if (!desk.notice.empty()) ui.text(in.x, y, ui.fonts.small, ui.p.ink, desk.notice);
+    if (!desk.notice.empty()) y += ui.paragraph(start.x, y, inner, ui.fonts.small, ui.p.ink, desk.notice);
+    ImGui::SetCursorScreenPos({start.x, y});
+    ImGui::Dummy({1, 1});
+    ImGui::EndChild();
+    ui.layer = 0;
     ImGui::End();
 }
 

@@ -35,6 +35,7 @@ const std::vector<KeyRow>& keyTable() {
         {SDL_SCANCODE_Z, false, Act::turn_pictures, "Z", "turn the pictures by 180°"},
         {SDL_SCANCODE_W, false, Act::swap, "W", "large pictures, or a large flight"},
         {SDL_SCANCODE_U, false, Act::tool_hall, "U", "the hall: words, paper, calm"},
+        {SDL_SCANCODE_F2, false, Act::tool_list, "F2", "all tools, each in a sentence"},
         {SDL_SCANCODE_T, false, Act::theme, "T", "day or night"},
         {SDL_SCANCODE_EQUALS, true, Act::text_larger, "Ctrl +  -  0", "larger, smaller, standard text"},
         {SDL_SCANCODE_MINUS, true, Act::text_smaller, "", ""},

@@ -12,7 +12,7 @@ enum class Act {
     none, pause, slower, faster, line_back, line_on, to_start, fill, restart,
     view_next, view_1, view_2, view_3, view_4, zoom_in, zoom_out, angles, overlays,
     stop_1, stop_2, stop_3, stop_4, stop_5, stop_6, stop_7, stop_8, other_picture,
-    bands, stretch, turn_sun, turn_pictures, swap, tool_hall, theme, text_larger, text_smaller, text_standard, lecture, help, close,
+    bands, stretch, turn_sun, turn_pictures, swap, tool_hall, tool_list, theme, text_larger, text_smaller, text_standard, lecture, help, close,
 };
 
 struct KeyRow {

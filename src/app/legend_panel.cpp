@@ -122,11 +122,15 @@ void typed(Desk& desk, const char* key, const char* label, const Rect& place, co
     }
 }
 
-/// The tools of the table and the help, four in a row.
+/// The tools of the table and the keys, as many as have room; the list of tools stands for those that have none.
 void drawToolButtons(Desk& desk, const Rect& place) {
     Ui& ui = desk.ui;
     const float s = ui.s, gap = 7 * s, height = 29 * s;
-    const int columns = 4;
+    const std::vector<Tool>& tools = toolTable();
+    float widest = ui.size(ui.fonts.small, "Keys ?").x;
+    for (const Tool& tool : tools) widest = std::max(widest, ui.size(ui.fonts.small, tool.name).x);
+    const int columns = std::clamp(static_cast<int>((place.w + gap) / (widest + 10 * s + gap)), 2, static_cast<int>(tools.size()));
+    const int rows = std::max(1, static_cast<int>((place.h + gap) / (height + gap)));
     const float width = (place.w - gap * static_cast<float>(columns - 1)) / static_cast<float>(columns);
     int at = 0;
     const auto next = [&] {
@@ -134,8 +138,10 @@ void drawToolButtons(Desk& desk, const Rect& place) {
         ++at;
         return r;
     };
-    const std::vector<Tool>& tools = toolTable();
+    const bool all = static_cast<int>(tools.size()) <= columns * rows;  // the list of tools itself makes room for the keys
     for (std::size_t i = 0; i < tools.size(); ++i) {
+        const bool list = tools[i].act == Act::tool_list;
+        if (list ? all : !all && at + 2 >= columns * rows) continue;
         if (ui.button(std::string("tool ") + tools[i].name, next(), tools[i].name, desk.open_tool == static_cast<int>(i), tools[i].hint)) act(desk, tools[i].act);
     }
     if (ui.button("help", next(), "Keys ?", desk.help, "all keys, and what this is (?)")) act(desk, Act::help);
@@ -147,7 +153,7 @@ void drawLegend(Desk& desk, const Rect& place) {
     Ui& ui = desk.ui;
     Session& session = desk.session;
     const float s = ui.s;
-    const float dome = std::min(place.h, 0.45f * place.w);
+    const float dome = std::min(place.h, 0.42f * place.w);
     drawDome(desk, {place.x - 8 * s, place.y + 0.5f * (place.h - dome), dome, dome});
 
     const float x = place.x + dome + 10 * s;
@@ -159,10 +165,12 @@ void drawLegend(Desk& desk, const Rect& place) {
     const std::string azimuth = shortText(sun.azimuth_rad, Kind::angle, 4), elevation = shortText(sun.elevation_rad, Kind::angle, 4);
     const std::string metres = shortText(now, Kind::length, 4);
     float y = place.y + 2 * s;
-    if (isCompact(ImGui::GetIO().DisplaySize.x, s)) {
+    if (place.w < roomy_legend * s) {
+        const float row = (place.h - 4 * s) / 4;
         typed(desk, "sun.azimuth", "Azimuth", {x, y, w, w}, azimuth, true);
-        typed(desk, "sun.elevation", "Elevation", {x, y + 42 * s, w, w}, elevation, true);
-        typed(desk, "flight.height", "Height", {x, y + 84 * s, w, w}, metres, true);
+        typed(desk, "sun.elevation", "Elevation", {x, y + row, w, w}, elevation, true);
+        typed(desk, "flight.height", "Height", {x, y + 2 * row, w, w}, metres, true);
+        drawToolButtons(desk, {x, y + 3 * row, w, 29 * s});
         return;
     }
     typed(desk, "sun.azimuth", "Sun from (azimuth)", {x, y, half, w}, azimuth, false);

@@ -3,6 +3,7 @@
 
 #include "app/desk.h"
 #include "app/tools.h"
+#include "flight/light_stops.h"
 
 namespace linefall {
 
@@ -19,10 +20,21 @@ const char* nameOf(ViewKind kind) {
     }
 }
 
-Layout layoutOf(const Desk& desk, float width, float height) {
-    const int pictures = desk.session.loaded() ? static_cast<int>(desk.pictures.size()) : 2;
-    const float drawer = desk.open_tool >= 0 ? toolTable()[static_cast<std::size_t>(desk.open_tool)].height : desk.open_stop >= 0 ? 268.0f : 0.0f;
-    return layoutOf(width, height, desk.ui.s, pictures, desk.session.picked().has_value(), drawer, desk.pictures_large);
+Layout layoutOf(Desk& desk, float width, float height) {
+    PageWish wish;
+    wish.width = width;
+    wish.height = height;
+    wish.scale = desk.ui.s;
+    // Nothing moves under a hand that drags: a new shape of the pictures is taken when it lets go.
+    if (desk.session.loaded() && (!desk.ui.dragging() || desk.shapes.size() != desk.pictures.size())) {
+        desk.shapes.clear();
+        for (const auto& craft : desk.session.crafts()) desk.shapes.push_back(static_cast<float>(shapeOf(craft->formation())));
+    }
+    if (!desk.shapes.empty()) wish.shapes = desk.shapes;
+    wish.picked = desk.session.picked().has_value();
+    wish.drawer = desk.open_tool >= 0 ? toolTable()[static_cast<std::size_t>(desk.open_tool)].height : desk.open_stop >= 0 ? 268.0f : 0.0f;
+    wish.pictures_large = desk.pictures_large;
+    return layoutOf(wish);
 }
 
 namespace {
@@ -50,6 +62,39 @@ void drawWaiting(Desk& desk, const Layout& l) {
     ui.text(r.centre().x, r.centre().y + 8 * ui.s, ui.fonts.body, ui.p.quiet, "terrain, water, town: made from one seed", Align::centre);
 }
 
+/// All parts but the light path, in the order in which Tab visits them.
+void drawBody(Desk& desk, const Layout& l) {
+    const auto pictures = [&] {
+        for (std::size_t i = 0; i < l.pictures.size() && i < desk.pictures.size(); ++i) drawPicture(desk, static_cast<int>(i), l.pictures[i]);
+    };
+    if (desk.pictures_large) pictures();
+    else drawFlight(desk, l.flight);
+    if (desk.open_stop >= 0 || desk.open_tool >= 0) drawDrawer(desk, l.drawer);
+    drawClock(desk, l.clock);
+    if (desk.pictures_large) drawFlight(desk, l.flight);
+    else pictures();
+    drawLegend(desk, l.legend);
+}
+
+/// The column of a small page: it rolls to what the keyboard reaches, and to a drawer that opens.
+void drawRollingBody(Desk& desk, const Layout& l) {
+    Ui& ui = desk.ui;
+    ImGui::SetCursorScreenPos(l.body.min());
+    ImGui::BeginChild("body", {l.body.w, l.body.h}, false, ImGuiWindowFlags_NoNav);
+    desk.roll = ImGui::GetScrollY();
+    const int open = desk.open_stop >= 0 ? desk.open_stop : desk.open_tool >= 0 ? stop_count + desk.open_tool : -1;
+    drawBody(desk, l.rolled(desk.roll));
+    ImGui::SetCursorPos({0, l.content});
+    ImGui::Dummy({1, 1});
+    if (open != desk.rolled_to && open >= 0) ImGui::SetScrollY(std::max(0.0f, l.drawer.y - 12 * ui.s));
+    desk.rolled_to = open;
+    if (const Rect* focus = ui.newlyFocused()) {
+        const float margin = 10 * ui.s, above = focus->y - l.body.y - margin, below = focus->bottom() + margin - l.body.bottom();
+        if (above < 0.0f || below > 0.0f) ImGui::SetScrollY(desk.roll + (above < 0.0f || focus->h > l.body.h ? above : below));
+    }
+    ImGui::EndChild();
+}
+
 }  // namespace
 
 void drawPage(Desk& desk, const Layout& l) {
@@ -62,13 +107,11 @@ void drawPage(Desk& desk, const Layout& l) {
     if (!desk.session.loaded()) {
         drawWaiting(desk, l);
     } else {
-        drawFlight(desk, l.flight);
-        for (std::size_t i = 0; i < l.pictures.size() && i < desk.pictures.size(); ++i) drawPicture(desk, static_cast<int>(i), l.pictures[i]);
-        drawLegend(desk, l.legend);
-        drawClock(desk, l.clock);
-        if (desk.open_stop >= 0 || desk.open_tool >= 0) drawDrawer(desk, l.drawer);
+        ui.page_rolls = l.stacked && l.content > l.body.h;
+        if (l.stacked) drawRollingBody(desk, l);
+        else drawBody(desk, l);
         drawPath(desk, l.path);
-        if (desk.help) drawHelp(desk, {l.flight.x, l.flight.y, l.flight.w, l.clock.bottom() - l.flight.y});
+        if (desk.help) drawHelp(desk, l.stacked ? l.body.inset(10 * ui.s) : Rect{l.clock.x, l.body.y + 6 * ui.s, l.clock.w, l.clock.bottom() - l.body.y - 6 * ui.s});
     }
     ui.end();
     ImGui::End();

@@ -8,6 +8,24 @@
 
 namespace linefall {
 
+namespace {
+
+/// A number too wide for its stop, in smaller words, broken near its middle when it has to be.
+void drawLongNumber(Ui& ui, float x, float y, float width, const std::string& words) {
+    ImFont* font = ui.fonts.small;
+    if (ui.size(font, words).x <= width) return ui.text(x, y + 2 * ui.s, font, ui.p.ink, words, Align::centre);
+    std::size_t best = std::string::npos;
+    for (std::size_t at = words.find(' '); at != std::string::npos; at = words.find(' ', at + 1)) {
+        const auto off = [&](std::size_t i) { return i > words.size() / 2 ? i - words.size() / 2 : words.size() / 2 - i; };
+        if (best == std::string::npos || off(at) < off(best)) best = at;
+    }
+    if (best == std::string::npos) return ui.text(x, y + 2 * ui.s, font, ui.p.ink, ui.fitted(font, words, width), Align::centre);
+    ui.text(x, y, font, ui.p.ink, ui.fitted(font, words.substr(0, best), width), Align::centre);
+    ui.text(x, y + 1.05f * font->FontSize, font, ui.p.ink, ui.fitted(font, words.substr(best + 1), width), Align::centre);
+}
+
+}  // namespace
+
 void drawPath(Desk& desk, const Rect& place) {
     Ui& ui = desk.ui;
     const float s = ui.s;
@@ -31,7 +49,8 @@ void drawPath(Desk& desk, const Rect& place) {
         if (t.pressed) act(desk, static_cast<Act>(static_cast<int>(Act::stop_1) + i));
         if (t.step_x != 0) ui.focus(std::string("stop ") + std::to_string(std::clamp(i + (t.step_x > 0 ? 1 : -1), 0, stop_count - 1) + 1));
         const Stop& stop = lightStops()[static_cast<std::size_t>(i)];
-        ui.text(x, place.y + 6 * s, open || t.hovered ? ui.fonts.strong : ui.fonts.body, ui.p.ink, stop.name, Align::centre);
+        ImFont* name_font = ui.size(ui.fonts.body, stop.name).x > step - 4 * s ? ui.fonts.small : open || t.hovered ? ui.fonts.strong : ui.fonts.body;
+        ui.text(x, place.y + 6 * s, name_font, ui.p.ink, ui.fitted(name_font, stop.name, step), Align::centre);
         const float radius = (open || t.hovered ? 8.0f : 6.0f) * s;
         ui.draw()->AddCircleFilled({x, y}, radius + 2.5f * s, ui.p.panel, 28);
         ui.draw()->AddCircleFilled({x, y}, radius, ui.p.ink, 28);
@@ -42,12 +61,19 @@ void drawPath(Desk& desk, const Rect& place) {
         if (!numbers) continue;
         const Craft& craft = *desk.session.crafts()[static_cast<std::size_t>(pick->craft)];
         const Telling telling = tellingOf(i, *pick->why, craft.formation().image().bands, craft.look().bands);
-        ui.text(x, y + 11 * s, ui.fonts.strong, ui.p.ink, ui.fitted(ui.fonts.strong, telling.number, step - 6 * s), Align::centre);
+        if (ui.size(ui.fonts.strong, telling.number).x <= step - 6 * s) {
+            ui.text(x, y + 11 * s, ui.fonts.strong, ui.p.ink, telling.number, Align::centre);
+        } else {
+            drawLongNumber(ui, x, y + 9 * s, step - 4 * s, telling.number);
+            continue;
+        }
         // Words that do not fit are left out: the stop says them when it is opened.
-        if (ui.size(ui.fonts.small, telling.what).x <= step - 4 * s) ui.text(x, y + 32 * s, ui.fonts.small, ui.p.quiet, telling.what, Align::centre);
+        if (y + 32 * s + ui.fonts.small->FontSize <= place.bottom() + 2 * s && ui.size(ui.fonts.small, telling.what).x <= step - 4 * s) ui.text(x, y + 32 * s, ui.fonts.small, ui.p.quiet, telling.what, Align::centre);
     }
     if (!numbers) {
-        const std::string words = pick ? "the picked line is not gathered yet" : "Click a pixel in a picture: its light is followed from the sun to the count.";
+        const std::string words = pick ? "the picked line is not gathered yet"
+                                       : ui.fitting(ui.fonts.small, {"Click a pixel in a picture: its light is followed from the sun to the count.",
+                                                                     "Click a pixel: its light is followed to the count.", "Click a pixel of a picture."}, place.w);
         ui.text(place.centre().x, y + 11 * s, ui.fonts.small, ui.p.quiet, words, Align::centre);
     }
 }

@@ -32,13 +32,27 @@ Rect PictureFrame::part(double first_line, double last_line) const {
     return {std::min(a.x, b.x), a.y, std::abs(b.x - a.x), b.y - a.y};
 }
 
-PictureFrame pictureFrame(const Formation& formation, const Rect& space, PictureView& view, std::optional<double> newest) {
-    // Samples as wide as they are on the ground under the platform, lines as long.
+namespace {
+
+/// Width and height of the whole image on the ground, in metres.
+Vec2 extentOf(const Formation& formation) {
     const Derived& d = formation.instrument().derived();
     const std::optional<FieldPoint> nadir = formation.instrument().field(0.0, false);
     const double across = nadir ? nadir->cell.spacing_across_m : 1.0;
     const double along = d.line_period_s > 0.0 ? formation.motion().speed_m_s() * d.line_period_s : (nadir ? nadir->cell.along_m : 1.0);
-    const double wide = formation.samples() * across, tall = std::max(1e-9, formation.lines() * along);
+    return {std::max(1e-9, formation.samples() * across), std::max(1e-9, formation.lines() * along)};
+}
+
+}  // namespace
+
+double shapeOf(const Formation& formation) {
+    const Vec2 extent = extentOf(formation);
+    return extent.y / extent.x;
+}
+
+PictureFrame pictureFrame(const Formation& formation, const Rect& space, PictureView& view, std::optional<double> newest) {
+    const Vec2 extent = extentOf(formation);
+    const double wide = extent.x, tall = extent.y;
     // The whole picture, unless a long flight would make it a thin strip: then it keeps its width and rolls by.
     const double scale = std::min(space.w / wide, std::max(space.h / tall, 0.6 * space.w / wide));
     PictureFrame frame;

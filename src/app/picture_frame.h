@@ -35,6 +35,8 @@ struct PictureFrame {
     [[nodiscard]] Rect part(double first_line, double last_line) const;
 };
 
+/// Height over width of the whole image, samples as wide and lines as long as they are on the ground under the platform.
+[[nodiscard]] double shapeOf(const Formation& formation);
 /// `newest`: where the picture ends just now, a share of its length, while it falls.
 [[nodiscard]] PictureFrame pictureFrame(const Formation& formation, const Rect& space, PictureView& view, std::optional<double> newest);
 

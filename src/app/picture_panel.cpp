@@ -77,7 +77,7 @@ void drawPicture(Desk& desk, int craft, const Rect& place) {
     Craft& c = *session.crafts()[static_cast<std::size_t>(craft)];
     Picture& picture = *desk.pictures[static_cast<std::size_t>(craft)];
     heading(desk, craft, place);
-    const float top = headingHeight(s), foot = 22 * s;
+    const float top = headingHeight(s), foot = footHeight(s);
     const Rect space{place.x, place.y + top, place.w, place.h - top - foot};
     PictureView& view = desk.picture_views[static_cast<std::size_t>(craft)];
     std::optional<double> newest;
@@ -87,11 +87,11 @@ void drawPicture(Desk& desk, int craft, const Rect& place) {
     const Touch t = ui.touch(std::string("picture ") + letterOf(craft), f.seen);
 
     const ImGuiIO& io = ImGui::GetIO();
-    if (t.hovered && io.MouseWheel != 0.0f && io.KeyShift) {
-        view.along -= (view.turned ? -0.1 : 0.1) * io.MouseWheel * f.seen.h / f.rect.h;
-    } else if (t.hovered && io.MouseWheel != 0.0f) {
+    if (t.hovered && ui.wheel() != 0.0f && io.KeyShift) {
+        view.along -= (view.turned ? -0.1 : 0.1) * ui.wheel() * f.seen.h / f.rect.h;
+    } else if (t.hovered && ui.wheel() != 0.0f) {
         const Vec2 under = f.imageAt(io.MousePos);
-        view.zoomAbout(std::pow(1.2, static_cast<double>(io.MouseWheel)), under.x / f.samples, under.y / f.lines);
+        view.zoomAbout(std::pow(1.2, static_cast<double>(ui.wheel())), under.x / f.samples, under.y / f.lines);
     }
     ui.draw()->AddRectFilled(f.seen.min(), f.seen.max(), ui.p.blank);
     const int shown = c.shown(), lines = c.formation().lines();
@@ -116,7 +116,8 @@ void drawPicture(Desk& desk, int craft, const Rect& place) {
     if (shown < lines && shown > 0) drawNewestLine(desk, f, craft, shown);
     pointAndPick(desk, f, craft, t);
 
-    std::string foot_words = std::to_string(shown) + " of " + std::to_string(lines) + " lines · " + c.look().bands.name + (view.zoom > 1.01 ? " · × " + figuresText(view.zoom, 2) : "");
+    const std::string enlarged = view.zoom > 1.01 ? " · × " + figuresText(view.zoom, 2) : "", of = std::to_string(shown) + " of " + std::to_string(lines);
+    std::string foot_words = ui.fitting(ui.fonts.small, {of + " lines · " + c.look().bands.name + enlarged, of + " · " + c.look().bands.name + enlarged, of + " lines" + enlarged, of}, place.w);
     if (const std::optional<Picked>& pick = session.picked()) {
         if (pick->craft == craft) {
             if (pick->pixel.line < shown) drawMark(desk, f, craft, pick->pixel, true);
@@ -128,7 +129,7 @@ void drawPicture(Desk& desk, int craft, const Rect& place) {
             else if (pick->why->hit.meets != Meets::sky) foot_words = shown < lines ? "not seen yet from " : "hidden from ", foot_words += letterOf(craft);
         }
     }
-    ui.text(place.x + 0.5f * place.w, f.seen.bottom() + 4 * s, ui.fonts.small, ui.p.quiet, ui.fitted(ui.fonts.small, foot_words, place.w), Align::centre);
+    ui.text(place.x + 0.5f * place.w, f.seen.bottom() + 4 * s, ui.fonts.small, ui.p.quiet, foot_words, Align::centre);
 }
 
 }  // namespace linefall

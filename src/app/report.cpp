@@ -24,14 +24,16 @@ void Report::error(double at_s, const std::string& text) {
     if (on()) file_ << Json{{"at", at_s}, {"event", "error"}, {"text", text}}.dump() << std::endl;
 }
 
-void Report::controls(double at_s, const Desk& desk) {
+void Report::controls(double at_s, Desk& desk) {
     if (!on()) return;
+    desk.ui.watchWords();
     Json places = Json::object();
     for (const auto& [name, r] : desk.ui.places()) places[name] = {std::lround(r.x), std::lround(r.y), std::lround(r.w), std::lround(r.h)};
-    const std::string text = places.dump();
+    const Json spoilt(desk.ui.spoilt());
+    const std::string text = places.dump() + spoilt.dump();
     if (text == controls_) return;
     controls_ = text;
-    file_ << Json{{"at", at_s}, {"event", "controls"}, {"controls", places}}.dump() << std::endl;
+    file_ << Json{{"at", at_s}, {"event", "controls"}, {"controls", places}, {"spoilt", spoilt}}.dump() << std::endl;
 }
 
 void Report::state(double at_s, const char* event, Desk& desk, double frames_per_s) {

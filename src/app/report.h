@@ -5,7 +5,8 @@
 //   {"at": seconds since the start, "event": "start" | "first-frame" | "loaded" | "first-line" | "second" | "acted" | "controls" | "end" |
 //    "error", ...}
 // "acted": after the user did something, as the page then is. "controls" carries where each control stands on the page,
-//   {name: [x, y, width, height]}, whenever that changed.
+//   {name: [x, y, width, height]}, and "spoilt": what is wrong with the words of the page (shortened, cut off, one over the
+//   other), whenever one of them changed.
 // "start" carries renderer, width, height. Every line but "start", "controls" and "error" carries
 //   frames_per_s (since the last such line), draw_ms and grid of the 3-D view, drape (texels along a side), lines (one a
 //   picture), settled (one a picture: all lines as formed), time_s, duration_s, pace, paused, theme, scale, view, stop (open stop 1..8 or 0), tool (name of the open tool, or empty), large
@@ -27,7 +28,7 @@ public:
     void started(double at_s, const std::string& renderer, int width, int height);
     void state(double at_s, const char* event, Desk& desk, double frames_per_s);
     /// Where the controls stand, when that is not what was written last.
-    void controls(double at_s, const Desk& desk);
+    void controls(double at_s, Desk& desk);
     void error(double at_s, const std::string& text);
     [[nodiscard]] bool on() const { return file_.is_open(); }
 

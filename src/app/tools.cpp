@@ -7,8 +7,25 @@ namespace linefall {
 const std::vector<Tool>& toolTable() {
     static const std::vector<Tool> table{
         {"Hall", Act::tool_hall, "for the hall: lecture, theme, size of words (U)", "What the hall sees: words, paper and calm.", 118, drawHall},
+        {"Tools", Act::tool_list, "all tools (F2)", "All tools: each opens here.", 300, drawToolList},
     };
     return table;
+}
+
+/// Every tool with its sentence; on a page too small for a button each.
+void drawToolList(Desk& desk, const Rect& place) {
+    Ui& ui = desk.ui;
+    const float s = ui.s, row = 36 * s, name = 92 * s;
+    const int columns = place.w > 640 * s ? 2 : 1;
+    const float width = (place.w - 20 * s * static_cast<float>(columns - 1)) / static_cast<float>(columns);
+    int at = 0;
+    for (const Tool& tool : toolTable()) {
+        if (tool.act == Act::tool_list) continue;
+        const float x = place.x + static_cast<float>(at % columns) * (width + 20 * s), y = place.y + static_cast<float>(at / columns) * row;
+        ++at;
+        if (ui.button(std::string("open ") + tool.name, {x, y, name, 29 * s}, tool.name, false, tool.hint)) act(desk, tool.act);
+        ui.text(x + name + 12 * s, y + 6 * s, ui.fonts.small, ui.p.quiet, ui.fitted(ui.fonts.small, tool.sentence, width - name - 14 * s));
+    }
 }
 
 void toggleTool(Desk& desk, Act tool) {

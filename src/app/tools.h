@@ -22,5 +22,6 @@ struct Tool {
 [[nodiscard]] const std::vector<Tool>& toolTable();
 
 void drawHall(Desk& desk, const Rect& place);
+void drawToolList(Desk& desk, const Rect& place);
 
 }  // namespace linefall

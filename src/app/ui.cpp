@@ -14,6 +14,9 @@ void Ui::begin() {
     hint_.clear();
     any_held_ = false;
     focus_moved_ = false;
+    focus_place_ = {};
+    words_.clear();
+    spoilt_.clear();
     ImGuiIO& io = ImGui::GetIO();
     if (ImGui::IsMouseClicked(0)) by_keyboard_ = false;
     pointer_still_s_ = io.MouseDelta.x != 0.0f || io.MouseDelta.y != 0.0f ? 0.0 : pointer_still_s_ + io.DeltaTime;
@@ -30,6 +33,8 @@ void Ui::begin() {
 void Ui::end() {
     last_order_ = order_;
     last_places_ = places_;
+    findOverlaps();
+    last_spoilt_.swap(spoilt_);
     dragging_ = any_held_;
     if (hint_.empty() || pointer_still_s_ > 4.0) return;
     hint_ = broken(hint_, 330 * s);
@@ -42,75 +47,6 @@ void Ui::end() {
     at.y = at.y + 20 * s + extent.y + 2 * pad > display.y ? at.y - extent.y - 2 * pad - 8 * s : at.y + 20 * s;
     above->AddRectFilled(at, {at.x + extent.x + 2 * pad, at.y + extent.y + 2 * pad}, p.ink, 3 * s);
     above->AddText(fonts.small, fonts.small->FontSize, {at.x + pad, at.y + pad}, p.paper, hint_.c_str());
-}
-
-ImVec2 Ui::size(ImFont* font, const std::string& words) const {
-    return font->CalcTextSizeA(font->FontSize, 1e6f, 0.0f, words.c_str());
-}
-
-void Ui::text(float x, float y, ImFont* font, ImU32 colour, const std::string& words, Align align) {
-    if (align != Align::left) {
-        const float width = size(font, words).x;
-        x -= align == Align::centre ? 0.5f * width : width;
-    }
-    draw()->AddText(font, font->FontSize, {std::round(x), std::round(y)}, colour, words.c_str());
-}
-
-std::string Ui::fitted(ImFont* font, const std::string& words, float width) const {
-    if (size(font, words).x <= width) return words;
-    std::string cut = words;
-    while (!cut.empty() && size(font, cut + "…").x > width) {
-        do cut.pop_back();
-        while (!cut.empty() && (static_cast<unsigned char>(cut.back()) & 0xC0) == 0x80);
-        if (!cut.empty() && static_cast<unsigned char>(cut.back()) >= 0xC0) cut.pop_back();
-    }
-    return cut + "…";
-}
-
-std::string Ui::broken(const std::string& words, float width) const {
-    std::string out, row;
-    for (std::size_t at = 0; at < words.size();) {
-        const std::size_t end = std::min(words.find_first_of(" \n", at), words.size());
-        const std::string word = words.substr(at, end - at);
-        if (!row.empty() && size(fonts.small, row + " " + word).x > width) {
-            out += row + "\n";
-            row = word;
-        } else {
-            row += (row.empty() ? "" : " ") + word;
-        }
-        if (end < words.size() && words[end] == '\n') {
-            out += row + "\n";
-            row.clear();
-        }
-        at = end + 1;
-    }
-    return out + row;
-}
-
-float Ui::paragraph(float x, float y, float width, ImFont* font, ImU32 colour, const std::string& words, bool measure) {
-    const float leading = 1.35f * font->FontSize;
-    float used = 0;
-    std::string row;
-    const auto flush = [&] {
-        if (!measure) text(x, y + used, font, colour, row);
-        used += leading;
-        row.clear();
-    };
-    std::size_t at = 0;
-    while (at < words.size()) {
-        const std::size_t space = std::min(words.find(' ', at), words.size());
-        const std::string word = words.substr(at, space - at);
-        const std::string longer = row.empty() ? word : row + " " + word;
-        if (!row.empty() && size(font, longer).x > width) {
-            flush();
-            row = word;
-        } else {
-            row = longer;
-        }
-        at = space + 1;
-    }
-    if (!row.empty()) flush();
-    return used;
 }
 
 void Ui::ring(const Rect& r) const {
@@ -130,7 +66,11 @@ Touch Ui::touch(const std::string& id, const Rect& r, bool arrows) {
     t.released = ImGui::IsItemDeactivated();
     ImGui::PopID();
     any_held_ = any_held_ || t.held;
-    if (focus_moved_ && focus_ == id && ImGui::GetScrollMaxY() > 0.0f) ImGui::SetScrollHereY(0.5f);
+    if (focus_moved_ && focus_ == id) {
+        focus_place_ = r;
+        const ImVec2 low = draw()->GetClipRectMin(), high = draw()->GetClipRectMax();
+        if (ImGui::GetScrollMaxY() > 0.0f && (r.y < low.y || r.bottom() > high.y)) ImGui::SetScrollHereY(0.5f);
+    }
     if (ImGui::IsItemActivated()) focus_ = id;
     t.pressed = clicked;
     t.focused = focus_ == id && !typing();
@@ -154,6 +94,7 @@ bool Ui::button(const std::string& id, const Rect& r, const std::string& words, 
     draw()->AddRectFilled(r.min(), r.max(), back, 4 * s);
     if (!on) draw()->AddRect(r.min(), r.max(), p.control, 4 * s, 0, 1.0f * s);
     const ImVec2 extent = size(fonts.small, words);
+    if (watching_ && extent.x > r.w - 4 * s) spoilt_.push_back("too wide for its button: " + words);
     text(r.x + 0.5f * (r.w - extent.x), r.y + 0.5f * (r.h - extent.y), fonts.small, on ? p.paper : p.ink, words);
     if (t.hovered && !help.empty()) hint(help);
     return t.pressed;
@@ -237,45 +178,5 @@ bool Ui::field(const std::string& id, const Rect& r, const std::string& shown, s
 }
 
 void Ui::hint(const std::string& words) { hint_ = words; }
-
-void Ui::cased(const std::vector<ImVec2>& points, ImU32 colour, ImU32 casing, float width, float dash) const {
-    const int count = static_cast<int>(points.size());
-    if (count < 2) return;
-    if (dash <= 0.0f) {
-        draw()->AddPolyline(points.data(), count, casing, 0, (width + 2.0f) * s);
-        draw()->AddPolyline(points.data(), count, colour, 0, width * s);
-        return;
-    }
-    std::vector<std::pair<ImVec2, ImVec2>> pieces;
-    float left = dash * s;
-    bool on = true;
-    for (std::size_t i = 0; i + 1 < points.size(); ++i) {
-        ImVec2 a = points[i];
-        const ImVec2 b = points[i + 1];
-        float length = std::hypot(b.x - a.x, b.y - a.y);
-        if (length > 8000.0f) continue;  // far outside the view
-        while (length > 0.0f) {
-            const float piece = std::min(left, length);
-            const ImVec2 next{a.x + (b.x - a.x) * piece / length, a.y + (b.y - a.y) * piece / length};
-            if (on) pieces.emplace_back(a, next);
-            a = next;
-            length -= piece;
-            left -= piece;
-            if (left <= 0.01f) {
-                on = !on;
-                left = (on ? dash : 0.7f * dash) * s;
-            }
-        }
-    }
-    for (const auto& piece : pieces) draw()->AddLine(piece.first, piece.second, casing, (width + 2.0f) * s);
-    for (const auto& piece : pieces) draw()->AddLine(piece.first, piece.second, colour, width * s);
-}
-
-void Ui::casedText(float x, float y, ImFont* font, ImU32 colour, ImU32 casing, const std::string& words, Align align) {
-    for (const ImVec2& by : {ImVec2{-1, 0}, ImVec2{1, 0}, ImVec2{0, -1}, ImVec2{0, 1}, ImVec2{-1, -1}, ImVec2{1, 1}, ImVec2{-1, 1}, ImVec2{1, -1}}) {
-        text(x + by.x * s, y + by.y * s, font, casing, words, align);
-    }
-    text(x, y, font, colour, words, align);
-}
 
 }  // namespace linefall

@@ -44,8 +44,10 @@ public:
     [[nodiscard]] ImVec2 size(ImFont* font, const std::string& words) const;
     /// Words broken at spaces to a width; returns the height used. Draws nothing when `measure`.
     float paragraph(float x, float y, float width, ImFont* font, ImU32 colour, const std::string& words, bool measure = false);
-    /// Words shortened with an ellipsis to a width.
+    /// Words shortened with an ellipsis to a width; the report lists what was shortened, since nothing should be.
     [[nodiscard]] std::string fitted(ImFont* font, const std::string& words, float width) const;
+    /// The first of several ways to say it that fits a width, or the last one shortened.
+    [[nodiscard]] std::string fitting(ImFont* font, const std::vector<std::string>& ways, float width) const;
 
     /// Registers a control: pointer and focus.
     Touch touch(const std::string& id, const Rect& r, bool arrows = true);
@@ -56,6 +58,17 @@ public:
     /// A value shown as text, typed over on click, Enter or a digit. True when a new text was entered.
     bool field(const std::string& id, const Rect& r, const std::string& shown, std::string& entered, bool wrong = false);
     void hint(const std::string& words);  ///< words beside the pointer; they go when it rests for some seconds
+
+    /// What was wrong with the words of the last frame: shortened, cut off at an edge, or one over another.
+    [[nodiscard]] const std::vector<std::string>& spoilt() const { return last_spoilt_; }
+    /// Keep watch for spoilt words from now on.
+    void watchWords() { watching_ = true; }
+    /// The wheel for what lies under the pointer; when the page itself rolls, only with Ctrl.
+    [[nodiscard]] float wheel() const;
+    bool page_rolls = false;  ///< the wheel rolls the page
+    int layer = 0;            ///< words of another layer lie over these on purpose
+    /// Where the control stands that took the focus by keyboard in this frame: it should be seen.
+    [[nodiscard]] const Rect* newlyFocused() const { return focus_moved_ && focus_place_.w > 0.0f ? &focus_place_ : nullptr; }
 
     /// Where the controls of the last frame stood, in the order in which Tab visits them.
     [[nodiscard]] const std::vector<std::pair<std::string, Rect>>& places() const { return last_places_; }
@@ -74,7 +87,20 @@ public:
 private:
     void ring(const Rect& r) const;
     [[nodiscard]] std::string broken(const std::string& words, float width) const;
+    void watch(float x, float y, ImFont* font, const std::string& words);
+    void findOverlaps();
     double pointer_still_s_ = 0.0;
+    struct Words {
+        Rect place;
+        std::string words;
+        bool over_picture = false;
+        int layer = 0;
+    };
+    std::vector<Words> words_;
+    mutable std::vector<std::string> spoilt_;
+    std::vector<std::string> last_spoilt_;
+    Rect focus_place_;
+    bool watching_ = false, casing_ = false;
     std::string focus_ = "flight", editing_, hint_;
     std::vector<std::string> order_, last_order_;
     std::vector<std::pair<std::string, Rect>> places_, last_places_;

@@ -62,7 +62,7 @@ struct Screen {
         window = SDL_CreateWindow("Linefall", SDL_WINDOWPOS_CENTERED, SDL_WINDOWPOS_CENTERED, width, height,
                                   SDL_WINDOW_OPENGL | SDL_WINDOW_RESIZABLE | SDL_WINDOW_ALLOW_HIGHDPI);
         if (window == nullptr) return std::string("no window with OpenGL could be opened: ") + SDL_GetError();
-        SDL_SetWindowMinimumSize(window, 960, 600);
+        SDL_SetWindowMinimumSize(window, 640, 400);
         context = SDL_GL_CreateContext(window);
         if (context == nullptr) return std::string("OpenGL 3.3 is needed and this display does not offer it: ") + SDL_GetError();
         SDL_GL_MakeCurrent(window, context);
@@ -193,6 +193,7 @@ private:
         float scale = std::clamp(fit, 0.85f, 3.0f) * desk_.text_scale;
         if (fit > 1.0f) scale = (1.0f + 0.62f * (fit - 1.0f)) * desk_.text_scale;
         if (desk_.lecture) scale = std::max(scale, 0.04f * static_cast<float>(height) / 20.0f);
+        scale = std::min({scale, static_cast<float>(width) / 560.0f, static_cast<float>(height) / 300.0f});  // larger, and no control would fit
         if (!desk_.rescale && scale == desk_.ui.s && desk_.ui.fonts.body != nullptr && night_ == desk_.night) return;
         desk_.rescale = false;
         if (scale != desk_.ui.s || desk_.ui.fonts.body == nullptr) {

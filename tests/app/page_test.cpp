@@ -17,35 +17,81 @@ bool apart(const Rect& a, const Rect& b) {
 
 }  // namespace
 
-TEST_CASE("No part of the page covers another or leaves it, at any size") {
-    for (const ImVec2 size : {ImVec2{960, 600}, ImVec2{1280, 720}, ImVec2{1600, 900}, ImVec2{1920, 1080}, ImVec2{1280, 1024}}) {
-        for (const int pictures : {1, 2, 3}) {
-            for (const auto& [open, large] : {std::pair{false, false}, std::pair{true, false}, std::pair{false, true}, std::pair{true, true}}) {
-                CAPTURE(size.x, size.y, pictures, open, large);
-                const Layout l = layoutOf(size.x, size.y, size.y / 720.0f, pictures, true, open ? 268.0f : 0.0f, large);
-                std::vector<Rect> parts{l.flight, l.clock, l.path, l.legend};
-                if (open) parts.push_back(l.drawer);
-                parts.insert(parts.end(), l.pictures.begin(), l.pictures.end());
-                for (std::size_t i = 0; i < parts.size(); ++i) {
-                    CHECK(parts[i].w > 40.0f);
-                    CHECK(parts[i].h > 40.0f);
-                    CHECK(parts[i].x >= 0.0f);
-                    CHECK(parts[i].right() <= size.x + 0.5f);
-                    CHECK(parts[i].bottom() <= size.y + 0.5f);
-                    for (std::size_t k = i + 1; k < parts.size(); ++k) CHECK(apart(parts[i], parts[k]));
+TEST_CASE("No part of the page covers another or leaves it, at any size, text scale, shape of the pictures and open drawer") {
+    const ImVec2 sizes[] = {{640, 400}, {800, 600}, {960, 600}, {1280, 720}, {1600, 900}, {1920, 1080}, {1280, 1024}, {3840, 2160}, {720, 1280}};
+    int side_by_side = 0, stacked = 0;
+    for (const ImVec2& size : sizes) {
+        for (const float text : {1.0f, 1.25f, 1.5f, 2.0f}) {
+            for (const std::vector<float>& shapes : {std::vector<float>{1.5f}, {1.0f, 1.0f}, {1.6f, 1.4f}, {0.3f, 0.5f}, {8.0f, 2.0f}, {1.0f, 1.5f, 0.7f}}) {
+                for (const auto& [open, large] : {std::pair{false, false}, std::pair{true, false}, std::pair{false, true}, std::pair{true, true}}) {
+                    CAPTURE(size.x, size.y, text, shapes.size(), shapes[0], open, large);
+                    const float fit = std::min(size.x / 1280.0f, size.y / 720.0f);
+                    PageWish wish{size.x, size.y, std::min({std::max(0.85f, fit) * text, size.x / 560.0f, size.y / 300.0f}), shapes, true, open ? 268.0f : 0.0f, large};
+                    const Layout l = layoutOf(wish);
+                    (l.stacked ? stacked : side_by_side) += 1;
+                    std::vector<Rect> parts{l.flight, l.clock, l.legend};
+                    if (open) parts.push_back(l.drawer);
+                    parts.insert(parts.end(), l.pictures.begin(), l.pictures.end());
+                    const float bottom = l.stacked ? l.content : l.path.y;
+                    for (std::size_t i = 0; i < parts.size(); ++i) {
+                        CHECK(parts[i].w > 100.0f);
+                        CHECK(parts[i].h > 40.0f);
+                        CHECK(parts[i].x >= 0.0f);
+                        CHECK(parts[i].y >= 0.0f);
+                        CHECK(parts[i].right() <= size.x + 0.5f);
+                        CHECK(parts[i].bottom() <= bottom + 0.5f);
+                        for (std::size_t k = i + 1; k < parts.size(); ++k) CHECK(apart(parts[i], parts[k]));
+                    }
+                    CHECK(l.body.bottom() <= l.path.y + 0.5f);
+                    CHECK(l.path.bottom() <= size.y);
                 }
             }
         }
     }
+    CHECK(side_by_side > 100);
+    CHECK(stacked > 100);
+}
+
+TEST_CASE("The page stands side by side where it can, and stacks when words are large or the window is small") {
+    CHECK_FALSE(stacks(1280, 720, 1.0f));
+    CHECK_FALSE(stacks(1280, 720, 1.44f));  // a lecture
+    CHECK_FALSE(stacks(3840, 2160, 2.24f));
+    CHECK(stacks(640, 400, 0.85f));
+    CHECK(stacks(1280, 720, 2.0f));
+}
+
+TEST_CASE("Short pictures stand one over the other or take a wider column, so that their place is not left empty") {
+    PageWish wish;
+    const auto filled = [&](std::vector<float> shapes) {
+        wish.shapes = std::move(shapes);
+        const Layout l = layoutOf(wish);
+        float pictures = 0.0f, room = 0.0f;
+        for (std::size_t i = 0; i < l.pictures.size(); ++i) {
+            const float h = l.pictures[i].h - headingHeight(1.0f) - footHeight(1.0f), w = std::min(l.pictures[i].w, h / wish.shapes[i]);
+            pictures += w * w * wish.shapes[i];
+            room += l.pictures[i].w * h;
+        }
+        return pictures / room;
+    };
+    CHECK(filled({1.5f, 1.5f}) > 0.8f);
+    CHECK(filled({1.0f, 1.0f}) > 0.8f);
+    CHECK(filled({0.45f, 0.45f}) > 0.5f);
+    CHECK(filled({1.0f}) > 0.6f);
 }
 
 TEST_CASE("Picking a pixel moves no picture") {
-    const Layout before = layoutOf(1280, 720, 1.0f, 2, false, 0.0f);
-    const Layout after = layoutOf(1280, 720, 1.0f, 2, true, 0.0f);
-    for (std::size_t i = 0; i < 2; ++i) {
-        CHECK(before.pictures[i].x == after.pictures[i].x);
-        CHECK(before.pictures[i].y == after.pictures[i].y);
-        CHECK(before.pictures[i].h == after.pictures[i].h);
+    for (const ImVec2& size : {ImVec2{1280, 720}, ImVec2{640, 400}}) {
+        PageWish wish;
+        wish.width = size.x;
+        wish.height = size.y;
+        const Layout before = layoutOf(wish);
+        wish.picked = true;
+        const Layout after = layoutOf(wish);
+        for (std::size_t i = 0; i < 2; ++i) {
+            CHECK(before.pictures[i].x == after.pictures[i].x);
+            CHECK(before.pictures[i].y == after.pictures[i].y);
+            CHECK(before.pictures[i].h == after.pictures[i].h);
+        }
     }
 }
 
