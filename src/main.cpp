@@ -16,6 +16,8 @@ int openWindow(const linefall::WindowRequest& request) {
     options.report = request.report;
     options.theme = request.theme;
     options.lecture = request.lecture;
+    options.restore = request.restore;
+    options.out = request.out;
     if (request.width > 0) options.width = request.width;
     if (request.height > 0) options.height = request.height;
     return linefall::runWindow(options);

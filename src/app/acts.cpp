@@ -29,8 +29,10 @@ void nextBands(Desk& desk) {
     const Image& image = desk.session.crafts().front()->formation().image();
     std::vector<std::string> choices{"true colour", "false colour"};
     for (const Band& band : image.bands) choices.push_back(band.name);
-    desk.band_choice = (desk.band_choice + 1) % static_cast<int>(choices.size());
-    for (const auto& craft : desk.session.crafts()) craft->setBands(choices[static_cast<std::size_t>(desk.band_choice)]);
+    const ParameterOf bands = desk.session.sceneParameter("show.bands");
+    const auto now = std::find(choices.begin(), choices.end(), std::get<std::string>(desk.session.valueOf(bands)));
+    const bool last = now == choices.end() || now + 1 == choices.end();
+    desk.session.setValue(bands, Value{last ? choices.front() : *(now + 1)});
 }
 
 /// Nearer or farther: the picture that has the focus, else the flight.
@@ -72,7 +74,7 @@ void act(Desk& desk, Act what) {
         case Act::text_larger: desk.text_scale = std::min(2.0f, desk.text_scale * 1.1f); desk.rescale = true; return;
         case Act::text_smaller: desk.text_scale = std::max(0.8f, desk.text_scale / 1.1f); desk.rescale = true; return;
         case Act::text_standard: desk.text_scale = 1.0f; desk.rescale = true; return;
-        case Act::tool_hall: case Act::tool_list: toggleTool(desk, what); return;
+        case Act::tool_keep: case Act::tool_hall: case Act::tool_list: toggleTool(desk, what); return;
         case Act::swap: desk.pictures_large = !desk.pictures_large; return;
         case Act::lecture: desk.lecture = !desk.lecture; desk.rescale = true; return;
         default: break;
@@ -123,9 +125,10 @@ void act(Desk& desk, Act what) {
             for (const auto& craft : session.crafts()) craft->stretchAgain();
             break;
         case Act::turn_sun: turnSun(desk); break;
+        case Act::save: actKeep(desk); break;
         case Act::turn_pictures: {
-            const bool turned = !desk.picture_views.empty() && !desk.picture_views.front().turned;
-            for (PictureView& view : desk.picture_views) view.turned = turned;
+            const ParameterOf turned = session.sceneParameter("show.turned");
+            session.setValue(turned, Value{!std::get<bool>(session.valueOf(turned))});
             break;
         }
         case Act::close: close(desk); break;

@@ -20,20 +20,15 @@ double now_ms() {
 Craft::Craft(const Scene& scene, std::size_t index)
     : index_(index), formation_(std::make_unique<Formation>(scene, index)), title_(scene.instruments.at(index).title) {
     manner_ = formation_->manner();
+    takeShow(scene);
     makeLook();
     restale();
 }
 
 void Craft::makeLook() {
-    // Sixteen lines spread over the whole flight decide how all of it is shown: the picture does not flicker while it falls.
-    std::vector<int> lines;
-    const int count = std::min(16, formation_->lines());
-    for (int i = 0; i < count; ++i) {
-        const int line = static_cast<int>((i + 0.5) * formation_->lines() / count);
-        formation_->form(line, line + 1, 1);
-        lines.push_back(line);
-    }
-    look_ = lookOf(formation_->image(), bands_, Stretch{}, lines);
+    // A few lines spread over the whole flight decide how all of it is shown: the picture does not flicker while it falls.
+    for (const int line : stretchLines(formation_->lines())) formation_->form(line, line + 1, 1);
+    look_ = lookOf(formation_->image(), bands_, stretch_);
 }
 
 void Craft::restale() {
@@ -46,18 +41,23 @@ void Craft::update(const Scene& scene, bool keep_look) {
     const Ready kept = formation_->update(scene);
     title_ = scene.instruments.at(index_).title;
     manner_ = formation_->manner();
-    if (kept == Ready::counts) return;
+    const bool shown_otherwise = takeShow(scene);
+    if (kept == Ready::counts && !shown_otherwise) return;
     if (kept == Ready::nothing) {
         ++version_;
         edges_made_ = false;
     }
-    if (!keep_look || kept == Ready::nothing) makeLook();
+    if (!keep_look || kept == Ready::nothing || shown_otherwise) makeLook();
     restale();
 }
 
-void Craft::setBands(const std::string& choice) {
-    bands_ = choice;
-    stretchAgain();
+bool Craft::takeShow(const Scene& scene) {
+    const ShowSettings show = scene.showSettings();
+    const Stretch stretch = stretchOf(show);
+    const bool otherwise = bands_ != show.bands || !(stretch_ == stretch);
+    bands_ = show.bands;
+    stretch_ = stretch;
+    return otherwise;
 }
 
 void Craft::stretchAgain() {

@@ -26,7 +26,6 @@ public:
     double advance(double time_s, double budget_ms);
     /// Shows only the lines gathered by a time.
     void show(double time_s);
-    void setBands(const std::string& choice);
     void stretchAgain();
 
     [[nodiscard]] Formation& formation() { return *formation_; }
@@ -44,6 +43,7 @@ public:
     [[nodiscard]] std::vector<Fallen> takeFallen();
 
 private:
+    bool takeShow(const Scene& scene);
     void makeLook();
     void restale();
     void fell(int line, int height);
@@ -51,7 +51,8 @@ private:
 
     std::size_t index_;
     std::unique_ptr<Formation> formation_;
-    std::string title_, bands_ = "true colour";
+    std::string title_, bands_;
+    Stretch stretch_;
     PictureLook look_;
     LookManner manner_;
     SwathEdges edges_;

@@ -29,6 +29,14 @@ struct FlightView {
     double still_s = 0.0;         ///< how long the camera has not moved
 };
 
+/// What the Keep tool says and remembers.
+struct KeepTool {
+    std::string folder;                ///< where states and figures go; empty: the working directory
+    std::string opened, said;
+    std::optional<std::string> left;   ///< the state of a session that was killed
+    bool forget_left = false;
+};
+
 struct Desk {
     explicit Desk(SceneRequest request) : session(std::move(request)) {}
     Ui ui;
@@ -47,10 +55,10 @@ struct Desk {
     bool rescale = false;          ///< the fonts must be made again
     int open_stop = -1;            ///< of the light path; at most one of stop and tool is open
     int open_tool = -1;            ///< of toolTable()
+    KeepTool keep;
     bool pictures_large = false;   ///< the pictures take the large place, the flight the small one
     bool reduced_motion = false;   ///< views change at once, nothing glides
     int active = 0;                ///< the craft whose picture the keys act on
-    int band_choice = 0;
     std::string notice;            ///< one line for the user: missing fonts and the like
     double seconds = 0.0;          ///< since the last frame
     double frames_per_s = 0.0;
@@ -76,6 +84,8 @@ void drawDrawer(Desk& desk, const Rect& place);
 Rect drawDrawerFrame(Desk& desk, const Rect& place, const std::string& name, const std::string& sentence, float buttons = 0.0f);
 /// Opens a tool, or closes it when it is open; the drawer holds one thing at a time.
 void toggleTool(Desk& desk, Act tool);
+/// Saves the present state, and says where.
+void actKeep(Desk& desk);
 void drawHelp(Desk& desk, const Rect& place);
 /// A slider and a typed value for a declared parameter; returns the height used.
 float drawParameter(Desk& desk, const ParameterOf& parameter, const Rect& place);

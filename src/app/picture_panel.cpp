@@ -80,6 +80,7 @@ void drawPicture(Desk& desk, int craft, const Rect& place) {
     const float top = headingHeight(s), foot = footHeight(s);
     const Rect space{place.x, place.y + top, place.w, place.h - top - foot};
     PictureView& view = desk.picture_views[static_cast<std::size_t>(craft)];
+    view.turned = session.scene().showSettings().turned;
     std::optional<double> newest;
     if (session.clock().moving()) newest = static_cast<double>(c.shown()) / c.formation().lines();
     const PictureFrame f = pictureFrame(c.formation(), space, view, newest);

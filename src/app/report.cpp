@@ -61,9 +61,13 @@ void Report::state(double at_s, const char* event, Desk& desk, double frames_per
         j["view"] = nameOf(desk.view.kind);
         j["stop"] = desk.open_stop + 1;
         j["focus"] = desk.ui.focused();
+        j["place"] = session.scene().place->name;
+        j["problems"] = session.openProblems();
+        j["said"] = desk.keep.said;
         j["tool"] = desk.open_tool < 0 ? "" : toolTable()[static_cast<std::size_t>(desk.open_tool)].name;
         j["large"] = desk.pictures_large ? "pictures" : "flight";
-        j["turned"] = !desk.picture_views.empty() && desk.picture_views.front().turned;
+        j["turned"] = session.scene().showSettings().turned;
+        j["bands"] = session.crafts().front()->look().bands.name;
         const Sunlight sun = session.sunNow();
         j["sun"] = {degreesFromRadians(sun.azimuth_rad), degreesFromRadians(sun.elevation_rad)};
         j["height_m"] = session.crafts().front()->formation().motion().height_m();

@@ -14,7 +14,7 @@ struct Session::Loaded {
 /// What the drape job makes, and for which light.
 struct Session::DrapeJob {
     Scene scene;
-    int version = 0, side = 0;
+    int version = 0, side = 0, generation = 0;
     bool with_objects = false;
     Drape drape;
     Mesh objects;
@@ -37,10 +37,14 @@ bool keepsLook(const std::string& key) {
 
 }  // namespace
 
-Session::Session(SceneRequest request) : request_(std::move(request)) {
+Session::Session(SceneRequest request) { open(std::move(request)); }
+
+void Session::open(SceneRequest request) {
+    if (loading_) loader_.cancel();  // what was asked for last is what counts
+    asked_ = std::move(request);
     loading_ = std::make_shared<Loaded>();
-    loader_.start([request = request_, out = loading_](const Cancel&) {
-        out->scene = loadScene(request);
+    loader_.start([asked = asked_, out = loading_](const Cancel&) {
+        out->scene = loadScene(asked);
         for (std::size_t i = 0; i < out->scene.instruments.size(); ++i) out->crafts.push_back(std::make_unique<Craft>(out->scene, i));
     });
 }
@@ -48,18 +52,60 @@ Session::Session(SceneRequest request) : request_(std::move(request)) {
 Session::~Session() = default;
 
 void Session::takeLoaded() {
+    open_problems_.clear();
     try {
         loader_.finish();
+        const bool first = !loaded();
         scene_ = std::move(loading_->scene);
         crafts_ = std::move(loading_->crafts);
+        request_ = asked_;
         double duration = 0.0;
         for (const auto& craft : crafts_) duration = std::max(duration, craft->duration_s());
         clock_.reset(duration);
+        picked_.reset();
+        problems_.clear();
+        behind_ = false;
         ++light_version_;
+        ++generation_;
+        if (!first) {  // what was draped belongs to another land
+            drape_side_ = 0;
+            draped_version_ = -1;
+            drape_.reset();
+            objects_.reset();
+        }
+        takeShown();
+        failure_.clear();
+    } catch (const InputError& error) {
+        for (const Problem& problem : error.problems()) open_problems_.push_back(problem.text());
+        if (!loaded()) failure_ = error.what();
     } catch (const std::exception& error) {
-        failure_ = error.what();
+        open_problems_.push_back(error.what());
+        if (!loaded()) failure_ = error.what();
     }
     loading_.reset();
+}
+
+void Session::refuseOpen(const Problems& problems) {
+    open_problems_.clear();
+    for (const Problem& problem : problems) open_problems_.push_back(problem.text());
+    if (!loaded() && !loading_) failure_ = textOf(problems);
+}
+
+std::string Session::stateOfNow(const std::string& folder) const {
+    Scene scene = scene_;
+    const auto put = [&](const char* key, Value value) { scene.settings.replace(*findSceneRow(key), std::move(value)); };
+    put("show.time", clock_.atEnd() ? Value{Auto{}} : Value{clock_.time_s()});
+    put("show.pixel", picked_ ? writtenPixel({picked_->craft, picked_->pixel.line, picked_->pixel.sample}) : std::string());
+    return stateText(scene, folder);
+}
+
+void Session::takeShown() {
+    const ShowSettings show = scene_.showSettings();
+    if (show.time_s) {  // the lines up to there fall as fast as they can be formed
+        clock_.setPaused(true);
+        clock_.goTo(*show.time_s);
+    }
+    if (const std::optional<ShownPixel> pixel = readShownPixel(show.pixel)) pick(pixel->instrument, {pixel->line, pixel->sample});
 }
 
 bool Session::frame(double seconds, double budget_ms) {
@@ -105,7 +151,7 @@ void Session::runDrape() {
         draper_.finish();
         DrapeJob& job = *drape_job_;
         const bool current = job.version == light_version_;
-        if (job.drape.side > 0 && (current || job.side <= 2 * first_drape)) {
+        if (job.generation == generation_ && job.drape.side > 0 && (current || job.side <= 2 * first_drape)) {
             drape_side_ = job.drape.side;
             drape_ = std::move(job.drape);
             draped_version_ = job.version;
@@ -114,7 +160,7 @@ void Session::runDrape() {
     }
     if (draper_.running()) {
         // A fine drape for a light that has gone by is not worth waiting for; a coarse one is shown.
-        if (drape_job_->version != light_version_ && drape_job_->side > first_drape) draper_.cancel();
+        if (drape_job_->generation != generation_ || (drape_job_->version != light_version_ && drape_job_->side > first_drape)) draper_.cancel();
         return;
     }
     const bool current = draped_version_ == light_version_;
@@ -122,6 +168,7 @@ void Session::runDrape() {
     auto job = std::make_shared<DrapeJob>();
     job->scene = scene_;
     job->version = light_version_;
+    job->generation = generation_;
     job->side = current ? std::min(finest_drape_, 2 * drape_side_) : first_drape;
     job->with_objects = job->side == 2 * first_drape;
     drape_job_ = job;

@@ -44,6 +44,21 @@ public:
     [[nodiscard]] bool loaded() const { return scene_.place != nullptr; }
     [[nodiscard]] bool raising() const { return loader_.running(); }  ///< the land is still being made
     [[nodiscard]] const std::string& failure() const { return failure_; }  ///< why nothing can be flown; empty: fine
+    /// Loads another scene while the present one keeps flying, and flies it once it is ready. A scene that cannot be
+    /// loaded leaves its problems and changes nothing.
+    void open(SceneRequest request);
+    /// Lists problems as open() would have done.
+    void refuseOpen(const Problems& problems);
+    [[nodiscard]] bool opening() const { return loading_ != nullptr; }
+    /// What was wrong with the scene opened last, one mistake a line; empty: nothing.
+    [[nodiscard]] const std::vector<std::string>& openProblems() const { return open_problems_; }
+    void forgetOpenProblems() { open_problems_.clear(); }
+    /// Grows whenever another scene flies.
+    [[nodiscard]] int generation() const { return generation_; }
+    /// What the present scene was loaded from.
+    [[nodiscard]] const SceneRequest& request() const { return request_; }
+    /// The present state as text for `linefall form`, the clock and the picked pixel with it; paths as in stateText.
+    [[nodiscard]] std::string stateOfNow(const std::string& folder) const;
     [[nodiscard]] const Scene& scene() const { return scene_; }
     [[nodiscard]] std::vector<std::unique_ptr<Craft>>& crafts() { return crafts_; }
     [[nodiscard]] SimClock& clock() { return clock_; }
@@ -80,11 +95,14 @@ public:
 
 private:
     void takeLoaded();
+    void takeShown();
     void runDrape();
     void catchUp();
     std::string apply(const Scene& next, const std::string& key);
 
-    SceneRequest request_;
+    SceneRequest request_, asked_;
+    std::vector<std::string> open_problems_;
+    int generation_ = 0;
     Scene scene_;
     std::vector<std::unique_ptr<Craft>> crafts_;
     SimClock clock_;

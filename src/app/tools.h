@@ -21,6 +21,7 @@ struct Tool {
 
 [[nodiscard]] const std::vector<Tool>& toolTable();
 
+void drawKeep(Desk& desk, const Rect& place);
 void drawHall(Desk& desk, const Rect& place);
 void drawToolList(Desk& desk, const Rect& place);
 

@@ -13,6 +13,7 @@
 #include <filesystem>
 
 #include "app/desk.h"
+#include "app/keeper.h"
 #include "app/report.h"
 #include "view/gl.h"
 
@@ -105,6 +106,14 @@ public:
             return refuse(error.what());
         }
         if (!glIsSoftware()) desk_.session.setFinestDrape(2048);
+        desk_.keep.folder = options_.out;
+        desk_.keep.left = last_state_.left();
+        if (options_.restore && desk_.keep.left) {
+            SceneRequest request;
+            request.state = *desk_.keep.left;
+            desk_.session.open(request);
+            desk_.keep.left.reset();
+        }
         report_.started(secondsSince(start_), glRenderer(), options_.width, options_.height);
         loop();
         report_.state(secondsSince(start_), "end", desk_, 0.0);
@@ -166,6 +175,10 @@ private:
         ImGui_ImplSDL2_ProcessEvent(&event);
         settling_ = 4;
         acted_ = acted_ || event.type == SDL_KEYDOWN || event.type == SDL_MOUSEBUTTONDOWN || event.type == SDL_MOUSEBUTTONUP || event.type == SDL_MOUSEWHEEL;
+        if (event.type == SDL_DROPFILE) {
+            openFile(desk_, event.drop.file);
+            SDL_free(event.drop.file);
+        }
         if (event.type == SDL_QUIT) quit_ = true;
         if (event.type == SDL_WINDOWEVENT && event.window.event == SDL_WINDOWEVENT_CLOSE) quit_ = true;
         if (event.type == SDL_KEYDOWN) {
@@ -212,12 +225,8 @@ private:
     void frame(double seconds) {
         desk_.seconds = seconds;
         desk_.animating = false;
-        const bool was_loaded = desk_.session.loaded();
         desk_.session.frame(seconds, form_budget_ms_);
-        if (!was_loaded && desk_.session.loaded()) {
-            desk_.world->setTerrain(desk_.session.scene().place->ground);
-            report_.state(secondsSince(start_), "loaded", desk_, 0.0);
-        }
+        takeScene();
         uploadPictures();
         uploadWorld();
 
@@ -246,6 +255,19 @@ private:
         ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
         SDL_GL_SwapWindow(screen_.window);
         count();
+    }
+
+    /// Another scene flies: its land, and pictures of its own sizes.
+    void takeScene() {
+        if (desk_.session.generation() == generation_) return;
+        generation_ = desk_.session.generation();
+        desk_.world->setTerrain(desk_.session.scene().place->ground);
+        desk_.picture_versions.assign(desk_.picture_versions.size(), -1);
+        desk_.pictures.resize(std::min(desk_.pictures.size(), desk_.session.crafts().size()));
+        desk_.picture_versions.resize(desk_.pictures.size());
+        desk_.picture_views.assign(desk_.pictures.size(), PictureView{});
+        desk_.active = 0;
+        report_.state(secondsSince(start_), "loaded", desk_, 0.0);
     }
 
     void uploadPictures() {
@@ -308,19 +330,30 @@ private:
             desk_.frames_per_s = frames_ / (now - second_s_);
             report_.state(now, "second", desk_, desk_.frames_per_s);
             second_s_ = now;
+            keepState(now);
             frames_ = 0;
         }
+    }
+
+    /// Every few seconds, so that a killed session can be taken up again.
+    void keepState(double now) {
+        if (desk_.keep.forget_left) last_state_.forget();
+        desk_.keep.forget_left = false;
+        if (!desk_.session.loaded() || now - kept_s_ < 2.0) return;
+        kept_s_ = now;
+        last_state_.keep(desk_.session.stateOfNow(""));
     }
 
     WindowOptions options_;
     Screen screen_;
     Desk desk_;
     Report report_;
+    LastState last_state_;
     Clock::time_point start_;
-    double form_budget_ms_ = 12.0, frame_ms_ = 15.0, second_s_ = 0.0, last_frame_s_ = 0.0, controls_s_ = 0.0;
+    double form_budget_ms_ = 12.0, frame_ms_ = 15.0, second_s_ = 0.0, last_frame_s_ = 0.0, controls_s_ = 0.0, kept_s_ = 0.0;
     std::vector<SDL_Event> releases_;      // of keys pressed in the same turn
     std::vector<SDL_Scancode> pressed_;
-    int frames_ = 0, settling_ = 0;
+    int frames_ = 0, settling_ = 0, generation_ = 0;
     bool quit_ = false, acted_ = false, first_frame_ = false, first_line_ = false, night_ = false;
 };
 

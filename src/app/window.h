@@ -12,6 +12,8 @@ struct WindowOptions {
     std::string report;           ///< file for JSON lines of own state (app/report.h); empty: none
     std::string theme = "day";    ///< "day" or "night"
     bool lecture = false;         ///< large words for a hall
+    bool restore = false;         ///< fly what a killed session left
+    std::string out;              ///< folder for saved states and figures; empty: the working directory
     int width = 1280, height = 800;
 };
 

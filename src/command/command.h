@@ -18,8 +18,8 @@ struct CommonOptions {
 
 struct FormOptions : CommonOptions {
     std::string out;
-    std::string show = "true colour";  ///< "true colour", "false colour" or a band's name
-    std::string stretch = "percent";   ///< "percent", "none", or "LOW..HIGH" counts
+    std::string show;     ///< "true colour", "false colour" or a band's name; empty: as the scene says
+    std::string stretch;  ///< "percent", "none", or "LOW..HIGH" counts; empty: as the scene says
 };
 
 struct WhyOptions : CommonOptions {
@@ -34,7 +34,8 @@ struct SunOptions {
 struct WindowRequest {
     SceneRequest scene;
     std::string report, theme = "day";
-    bool lecture = false;
+    bool lecture = false, restore = false;
+    std::string out;
     int width = 0, height = 0;
 };
 

@@ -17,22 +17,22 @@ namespace fs = std::filesystem;
 
 namespace {
 
-Stretch readStretch(const std::string& text) {
-    Stretch stretch;
-    if (text == "percent") return stretch;
-    if (text == "none") {
-        stretch.kind = Stretch::Kind::none;
-        return stretch;
+/// Puts what the command line says about the look of the pictures into the scene, so that its state says it too.
+void giveStretch(const std::string& text, Scene& scene) {
+    const auto give = [&](const char* key, Value value) { scene.settings.replace(*findSceneRow(key), std::move(value)); };
+    if (text == "percent" || text == "none") {
+        give("show.stretch", text);
+        return;
     }
     const std::size_t dots = text.find("..");
     if (dots != std::string::npos) {
         const ParsedQuantity low = parseQuantity(text.substr(0, dots), Kind::count);
         const ParsedQuantity high = parseQuantity(text.substr(dots + 2), Kind::count);
         if (low.ok() && high.ok() && low.value < high.value) {
-            stretch.kind = Stretch::Kind::value;
-            stretch.low_count = low.value;
-            stretch.high_count = high.value;
-            return stretch;
+            give("show.stretch", std::string("value"));
+            give("show.low_count", low.value);
+            give("show.high_count", high.value);
+            return;
         }
     }
     throw InputError(Problem{{"--stretch", 0, 0}, "", "'" + text + "'", "percent, none, or LOW..HIGH in counts", ""});
@@ -109,13 +109,16 @@ void checkMemory(const Scene& scene) {
 }  // namespace
 
 int runForm(const FormOptions& options) {
-    const Display display{options.show, readStretch(options.stretch)};
-    const OutFolder folder(options.out);  // told before anything is formed
-    const Scene scene = loadScene(options.scene);
+    Scene told;  // what is wrong with the options is told before anything is formed
+    if (!options.stretch.empty()) giveStretch(options.stretch, told);
+    const OutFolder folder(options.out);
+    Scene scene = loadScene(options.scene);
+    if (!options.stretch.empty()) giveStretch(options.stretch, scene);
+    if (!options.show.empty()) scene.settings.replace(*findSceneRow("show.bands"), options.show);
     checkMemory(scene);
     std::vector<std::unique_ptr<Formation>> formations;
     for (std::size_t i = 0; i < scene.instruments.size(); ++i) formations.push_back(std::make_unique<Formation>(scene, i));
-    (void)chosenBands(formations, options.show);
+    (void)chosenBands(formations, scene, !options.show.empty());
 
     const auto interruptedHere = [] {
         std::cerr << "interrupted: nothing was written\n";
@@ -130,7 +133,7 @@ int runForm(const FormOptions& options) {
         bar.end();
         if (!whole) return interruptedHere();
     }
-    const std::optional<FormReport> report = writeImages(scene, formations, display, options.out, interrupted());
+    const std::optional<FormReport> report = writeImages(scene, formations, options.out, interrupted());
     if (!report) return interruptedHere();
     if (options.json) {
         std::cout << jsonText(report->json);

@@ -6,6 +6,7 @@
 
 #include "command/facts_json.h"
 #include "command/json_text.h"
+#include "flight/picture_look.h"
 #include "flight/scene_facts.h"
 #include "scene/png_file.h"
 
@@ -47,14 +48,13 @@ ordered_json statisticsJson(const Image& image) {
 }
 
 /// Writes the pictures of one instrument and tells what they are.
-ordered_json writeImage(const Image& image, const BandChoice& choice, const Stretch& stretch, const std::string& title,
-                        const std::string& stem, const std::function<std::string(const std::string&)>& place, WholeFiles& files) {
-    std::vector<StretchLimits> limits;
-    for (const int band : {choice.red, choice.green, choice.blue})
-        limits.push_back(limitsOf(image, band, stretch, 0, image.lines()));
+ordered_json writeImage(const Image& image, const PictureLook& look, const Stretch& stretch, const std::string& title, const std::string& stem,
+                        const std::function<std::string(const std::string&)>& place, WholeFiles& files) {
+    const BandChoice& choice = look.bands;
+    const std::vector<StretchLimits>& limits = look.limits;
     std::vector<std::uint8_t> pixels;
     for (int line = 0; line < image.lines(); ++line) {
-        const std::vector<std::uint8_t> row = displayRow(image, choice, limits, stretch.screen_curve, line);
+        const std::vector<std::uint8_t> row = displayRow(image, choice, limits, look.screen_curve, line);
         pixels.insert(pixels.end(), row.begin(), row.end());
     }
     ordered_json entry;
@@ -102,7 +102,8 @@ std::vector<std::string> fileStems(const Scene& scene) {
     return stems;
 }
 
-std::vector<BandChoice> chosenBands(const std::vector<std::unique_ptr<Formation>>& formations, const std::string& show) {
+std::vector<BandChoice> chosenBands(const std::vector<std::unique_ptr<Formation>>& formations, const Scene& scene, bool by_option) {
+    const std::string show = scene.showSettings().bands;
     std::vector<BandChoice> choices;
     for (const auto& formation : formations) {
         const std::vector<Band>& bands = formation->instrument().bands();
@@ -114,15 +115,18 @@ std::vector<BandChoice> chosenBands(const std::vector<std::unique_ptr<Formation>
             names += ", " + band.name;
             known.push_back(band.name);
         }
-        throw InputError(Problem{{"--show", 0, 0}, "", "'" + show + "'", "one of " + names, nearestName(show, known)});
+        const Setting* given = scene.settings.find("show.bands");
+        const Place place = by_option || given == nullptr ? Place{"--show", 0, 0} : given->place;
+        throw InputError(Problem{place, by_option ? "" : "show.bands", "'" + show + "'", "one of " + names, nearestName(show, known)});
     }
     return choices;
 }
 
 std::optional<FormReport> writeImages(const Scene& scene, const std::vector<std::unique_ptr<Formation>>& formations,
-                                      const Display& display, const std::string& folder, const Cancel& cancel) {
+                                      const std::string& folder, const Cancel& cancel) {
     const std::vector<std::string> stems = fileStems(scene);
-    const std::vector<BandChoice> choices = chosenBands(formations, display.show);
+    const ShowSettings show = scene.showSettings();
+    const Stretch stretch = stretchOf(show);
     FormReport report;
     WholeFiles files;
     const auto place = [&](const std::string& name) {
@@ -134,7 +138,7 @@ std::optional<FormReport> writeImages(const Scene& scene, const std::vector<std:
     report.json["images"] = ordered_json::array();
     for (std::size_t i = 0; i < formations.size(); ++i) {
         ordered_json entry =
-            writeImage(formations[i]->image(), choices[i], display.stretch, scene.place->title, stems[i], place, files);
+            writeImage(formations[i]->image(), lookOf(formations[i]->image(), show.bands, stretch), stretch, scene.place->title, stems[i], place, files);
         entry["facts"] = factsJson(factsOfScene(scene, i), scene.instruments[i].preset, scene.instruments[i].kind);
         report.json["images"].push_back(entry);
         if (cancel) return std::nullopt;

@@ -10,18 +10,13 @@
 
 namespace linefall {
 
-/// How the display pictures are made.
-struct Display {
-    std::string show;  ///< "true colour", "false colour" or a band's name
-    Stretch stretch;
-};
-
 /// Names of the files of each instrument: the preset's own name; a second instrument of the same name gets a number.
 [[nodiscard]] std::vector<std::string> fileStems(const Scene& scene);
 
-/// The bands to show of each formation. Throws InputError when one has no such band.
-[[nodiscard]] std::vector<BandChoice> chosenBands(const std::vector<std::unique_ptr<Formation>>& formations,
-                                                  const std::string& show);
+/// The bands to show of each formation, as the scene's `show.bands` says. Throws InputError when one has no such band;
+/// `by_option`: it came from --show.
+[[nodiscard]] std::vector<BandChoice> chosenBands(const std::vector<std::unique_ptr<Formation>>& formations, const Scene& scene,
+                                                  bool by_option);
 
 /// What was written.
 struct FormReport {
@@ -31,7 +26,7 @@ struct FormReport {
 
 /// Writes all files into an existing folder, or none of them. Nothing comes back when `cancel` was set: then nothing stays.
 [[nodiscard]] std::optional<FormReport> writeImages(const Scene& scene, const std::vector<std::unique_ptr<Formation>>& formations,
-                                                    const Display& display, const std::string& folder, const Cancel& cancel);
+                                                    const std::string& folder, const Cancel& cancel);
 
 /// Samples that look past the ground.
 [[nodiscard]] std::size_t skySamples(const Image& image);

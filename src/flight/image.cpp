@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <optional>
 
 #include "base/quantity.h"
 
@@ -42,12 +43,31 @@ int nearestBand(const std::vector<Band>& bands, double wavelength_um, double rea
     return best;
 }
 
+/// "nir, red, green" as three indices; nothing when it is not three known names.
+std::optional<std::array<int, 3>> threeBands(const std::vector<Band>& bands, const std::string& choice) {
+    std::array<int, 3> out{};
+    std::size_t at = 0;
+    for (std::size_t i = 0; i < 3; ++i) {
+        const std::size_t end = i < 2 ? choice.find(',', at) : choice.size();
+        if (end == std::string::npos) return std::nullopt;
+        std::string name = choice.substr(at, end - at);
+        name.erase(0, name.find_first_not_of(' '));
+        name.erase(name.find_last_not_of(' ') + 1);
+        const auto found = std::find_if(bands.begin(), bands.end(), [&](const Band& band) { return band.name == name; });
+        if (found == bands.end()) return std::nullopt;
+        out[i] = static_cast<int>(found - bands.begin());
+        at = end + 1;
+    }
+    return out;
+}
+
 }  // namespace
 
 BandChoice chooseBands(const std::vector<Band>& bands, const std::string& choice) {
     for (std::size_t i = 0; i < bands.size(); ++i) {
         if (bands[i].name == choice) return {static_cast<int>(i), static_cast<int>(i), static_cast<int>(i), "band " + choice};
     }
+    if (const std::optional<std::array<int, 3>> three = threeBands(bands, choice)) return {(*three)[0], (*three)[1], (*three)[2], choice};
     const int infrared = nearestBand(bands, 0.85, 0.15);
     const int red = nearestBand(bands, 0.65, 0.06);
     const int green = nearestBand(bands, 0.55, 0.06);
@@ -59,13 +79,19 @@ BandChoice chooseBands(const std::vector<Band>& bands, const std::string& choice
 }
 
 StretchLimits limitsOf(const Image& image, int band, const Stretch& stretch, int first_line, int last_line) {
+    std::vector<int> lines;
+    for (int line = std::max(0, first_line); line < std::min(last_line, image.lines()); ++line) lines.push_back(line);
+    return limitsOf(image, band, stretch, lines);
+}
+
+StretchLimits limitsOf(const Image& image, int band, const Stretch& stretch, std::span<const int> lines) {
     const double most = static_cast<double>(image.most_count);
     if (stretch.kind == Stretch::Kind::none) return {0.0, most};
     if (stretch.kind == Stretch::Kind::value) return {stretch.low_count, std::max(stretch.high_count, stretch.low_count + 1.0)};
     std::vector<std::uint32_t> histogram(static_cast<std::size_t>(image.most_count) + 1, 0);
     std::uint64_t total = 0;
     const Raster<std::uint16_t>& counts = image.counts[static_cast<std::size_t>(band)];
-    for (int line = std::max(0, first_line); line < std::min(last_line, counts.rows()); ++line) {
+    for (const int line : lines) {
         for (int s = 0; s < counts.columns(); ++s) {
             if (image.sky.at(s, line) != 0) continue;
             ++histogram[counts.at(s, line)];

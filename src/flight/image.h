@@ -2,6 +2,7 @@
 // The image of record: counts, and what each sample met.
 
 #include <cstdint>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -30,6 +31,7 @@ struct Stretch {
     /// false: the code sent to the screen follows the counts.
     bool screen_curve = true;
     [[nodiscard]] std::string text() const;
+    friend bool operator==(const Stretch&, const Stretch&) = default;
 };
 
 /// Which bands are shown: three indices for colour, or one three times for grey.
@@ -39,7 +41,8 @@ struct BandChoice {
     [[nodiscard]] bool grey() const { return red == green && green == blue; }
 };
 
-/// True colour (bands nearest to 650, 550, 470 nm), false colour (850, 650, 550 nm), or a single band by its name.
+/// True colour (bands nearest to 650, 550, 470 nm), false colour (850, 650, 550 nm), a single band by its name, or three
+/// names for red, green and blue with commas between them.
 /// Falls back to the first band in grey when the bands do not serve. Empty name of the result: unknown choice.
 [[nodiscard]] BandChoice chooseBands(const std::vector<Band>& bands, const std::string& choice);
 
@@ -48,6 +51,8 @@ struct StretchLimits {
     double low = 0.0, high = 1.0;
 };
 [[nodiscard]] StretchLimits limitsOf(const Image& image, int band, const Stretch& stretch, int first_line, int last_line);
+/// The same from some lines alone; they need not adjoin.
+[[nodiscard]] StretchLimits limitsOf(const Image& image, int band, const Stretch& stretch, std::span<const int> lines);
 
 /// Display rows: 3 bytes a sample, or 1 when grey. Sky samples get a flat blue-grey of their own.
 [[nodiscard]] std::vector<std::uint8_t> displayRow(const Image& image, const BandChoice& choice,

@@ -16,7 +16,20 @@ void judge(const Scene& scene, Problems& problems) {
     if (problems.empty()) checkGeometry(scene, true, problems);
 }
 
+SceneFileKind kindOf(const toml::table& file) {
+    if (file.contains("linefall")) return SceneFileKind::state;
+    if (file.contains("terrain")) return SceneFileKind::place;
+    if (file.contains("kind") || file.contains("band")) return SceneFileKind::instrument;
+    return file.contains("material") ? SceneFileKind::materials : SceneFileKind::flight;
+}
+
 }  // namespace
+
+std::optional<SceneFileKind> kindOfFile(const std::string& path, Problems& problems) {
+    const auto file = parseTomlFile(path, problems);
+    if (!file) return std::nullopt;
+    return kindOf(*file);
+}
 
 Problems inspectText(const std::string& text, const std::string& path, bool make_ground) {
     Problems problems;
@@ -34,8 +47,8 @@ Problems inspectFile(const std::string& path) {
 
 Problems inspectTable(const toml::table& file, const std::string& path, bool make_ground) {
     Problems problems;
-    // A file tells its kind by the key that only that kind must have.
-    if (file.contains("linefall")) {
+    const SceneFileKind kind = kindOf(file);
+    if (kind == SceneFileKind::state) {
         try {
             SceneRequest request;
             request.needs_ground = make_ground;
@@ -43,18 +56,18 @@ Problems inspectTable(const toml::table& file, const std::string& path, bool mak
         } catch (const InputError& e) {
             problems = e.problems();
         }
-    } else if (file.contains("terrain")) {
+    } else if (kind == SceneFileKind::place) {
         PlacePlan plan;
         readPlace(file, path, plan, problems);
         if (problems.empty() && make_ground) makeGround(plan, 0, problems);
-    } else if (file.contains("kind") || file.contains("band")) {
+    } else if (kind == SceneFileKind::instrument) {
         Scene scene;
         scene.instruments.resize(1);
         scene.instruments[0].preset = path;
         scene.instruments[0].kind = instrumentKinds().front().name;
         readInstrument(file, path, scene.instruments[0], problems);
         judge(scene, problems);
-    } else if (file.contains("material")) {
+    } else if (kind == SceneFileKind::materials) {
         TableReader reader(file, path, "", problems);
         Materials materials;
         readMaterials(reader, materials);

@@ -46,6 +46,7 @@ const std::vector<Parameter>& sceneRows() {
         append(noiseSeedKeys().rows());
         append(qualityKeys().rows());
         append(earthKeys().rows());
+        append(showKeys().rows());
         return all;
     }();
     return rows;
@@ -73,7 +74,7 @@ struct StateNames {
 };
 
 const std::vector<std::string>& settingTables() {
-    static const std::vector<std::string> names{"flight", "sun", "air", "effect", "noise", "quality", "earth"};
+    static const std::vector<std::string> names{"flight", "sun", "air", "effect", "noise", "quality", "earth", "show"};
     return names;
 }
 

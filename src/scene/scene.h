@@ -11,6 +11,7 @@
 #include "base/parameter.h"
 #include "instruments/registry.h"
 #include "scene/place.h"
+#include "scene/show_settings.h"
 
 namespace linefall {
 
@@ -39,10 +40,11 @@ struct InstrumentSetup {
 struct Scene {
     std::shared_ptr<const PlaceData> place;
     std::string flight;  ///< name or path of the flight, may be empty
-    Settings settings;   ///< flight, sun, air, effect, noise, quality, earth
+    Settings settings;   ///< flight, sun, air, effect, noise, quality, earth, show
     std::vector<InstrumentSetup> instruments;
 
     [[nodiscard]] FlightSettings flightSettings() const { return flightKeys().read(settings); }
+    [[nodiscard]] ShowSettings showSettings() const { return showKeys().read(settings); }
     [[nodiscard]] double earthRadius_m() const { return earthKeys().read(settings).radius_m; }
 };
 
@@ -83,6 +85,11 @@ constexpr double most_image_bytes = 8.0 * 1024 * 1024 * 1024;
 
 /// Every problem of a scene file of any kind (state, place, instrument, flight). Empty: it is sound.
 [[nodiscard]] Problems inspectFile(const std::string& path);
+
+/// What a scene file holds: a file tells its kind by the key that only that kind must have.
+enum class SceneFileKind { state, place, instrument, flight, materials };
+/// The kind of a file; problems when it cannot be read as TOML.
+[[nodiscard]] std::optional<SceneFileKind> kindOfFile(const std::string& path, Problems& problems);
 
 /// Names of the scene files that come with the program, sorted, with their titles. `folder`: "places", "instruments", "flights".
 struct Listed {

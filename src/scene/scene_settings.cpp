@@ -42,6 +42,9 @@ void checkTexts(const Settings& settings, Problems& problems) {
         if (isSeed(key) && (text->empty() || text->size() > 19 || text->find_first_not_of("0123456789") != std::string::npos)) {
             problems.push_back({setting.place, key, "'" + *text + "'", "a whole number of at most 19 digits", ""});
         }
+        if (key == "show.pixel" && !text->empty() && !readShownPixel(*text)) {
+            problems.push_back({setting.place, key, "'" + *text + "'", "instrument:line,sample, for example A:120,45", ""});
+        }
         if (key == "sun.time" && !text->empty()) {
             if (const ParsedInstant parsed = parseInstant(*text); !parsed.ok()) {
                 problems.push_back({setting.place, key, "'" + *text + "'", parsed.error, ""});

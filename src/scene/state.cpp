@@ -60,7 +60,7 @@ std::string stateText(const Scene& scene, const std::string& folder) {
     std::string out = "# A Linefall state: opened again it gives the same images, bit for bit.\nlinefall = 1\n";
     out += "place = " + quoted(scene.place ? written(scene.place->name, folder) : "") + "\n";
     out += "flight_plan = " + quoted(written(scene.flight, folder)) + "\n";
-    for (const char* name : {"flight", "sun", "air", "effect", "noise", "quality", "earth"}) {
+    for (const char* name : {"flight", "sun", "air", "effect", "noise", "quality", "earth", "show"}) {
         const std::string lines = settingLines(scene.settings, std::string(name) + ".", sceneRows(), true);
         if (!lines.empty()) out += "\n[" + std::string(name) + "]\n" + lines;
     }

@@ -4,34 +4,6 @@
 
 namespace linefall {
 
-bool operator==(const PictureLook& a, const PictureLook& b) {
-    if (a.screen_curve != b.screen_curve || a.bands.red != b.bands.red || a.bands.green != b.bands.green || a.bands.blue != b.bands.blue) return false;
-    return std::equal(a.limits.begin(), a.limits.end(), b.limits.begin(), b.limits.end(),
-                      [](const StretchLimits& x, const StretchLimits& y) { return x.low == y.low && x.high == y.high; });
-}
-
-PictureLook lookOf(const Image& image, const std::string& bands, const Stretch& stretch, const std::vector<int>& lines) {
-    PictureLook look{chooseBands(image.bands, bands), {}, stretch.screen_curve};
-    Image part;
-    part.bands = image.bands;
-    part.most_count = image.most_count;
-    part.step_e = image.step_e;
-    const int rows = static_cast<int>(lines.size());
-    part.sky = Raster<std::uint8_t>(image.samples(), rows);
-    for (std::size_t band = 0; band < image.counts.size(); ++band) part.counts.emplace_back(image.samples(), rows);
-    for (int row = 0; row < rows; ++row) {
-        const int line = lines[static_cast<std::size_t>(row)];
-        std::copy(image.sky.row(line).begin(), image.sky.row(line).end(), part.sky.row(row).begin());
-        for (std::size_t band = 0; band < image.counts.size(); ++band) {
-            std::copy(image.counts[band].row(line).begin(), image.counts[band].row(line).end(), part.counts[band].row(row).begin());
-        }
-    }
-    for (const int band : {look.bands.red, look.bands.green, look.bands.blue}) {
-        look.limits.push_back(limitsOf(part, band, stretch, 0, rows));
-    }
-    return look;
-}
-
 std::vector<std::uint8_t> pictureRow(const Image& image, const PictureLook& look, int line, int step) {
     const std::vector<std::uint8_t> shown = displayRow(image, look.bands, look.limits, look.screen_curve, line);
     const std::size_t samples = static_cast<std::size_t>(image.samples());

@@ -3,22 +3,10 @@
 
 #include <vector>
 
-#include "flight/image.h"
+#include "flight/picture_look.h"
 #include "view/texture.h"
 
 namespace linefall {
-
-/// How an image is shown, held fixed while it falls so that it does not flicker.
-struct PictureLook {
-    BandChoice bands;
-    std::vector<StretchLimits> limits;  ///< one for each of red, green, blue
-    bool screen_curve = true;
-
-    friend bool operator==(const PictureLook&, const PictureLook&);
-};
-
-/// Bands and limits from some lines of an image: percent stretch over those lines alone. Lines need not adjoin.
-[[nodiscard]] PictureLook lookOf(const Image& image, const std::string& bands, const Stretch& stretch, const std::vector<int>& lines);
 
 /// One display row as RGBA, every `step`-th sample.
 [[nodiscard]] std::vector<std::uint8_t> pictureRow(const Image& image, const PictureLook& look, int line, int step);

@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <catch2/catch.hpp>
 
 #include "view/picture.h"
@@ -25,17 +26,20 @@ Image twoBands() {
 TEST_CASE("The look of a picture comes from the chosen lines alone") {
     Image image = twoBands();
     Stretch stretch;
-    const PictureLook some = lookOf(image, "red", stretch, {3, 7, 20});
-    for (int s = 0; s < 5; ++s) image.counts[1].at(s, 30) = 4000;  // a line that was not chosen
-    const PictureLook again = lookOf(image, "red", stretch, {3, 7, 20});
-    CHECK(some == again);
-    CHECK_FALSE(some == lookOf(image, "red", stretch, {3, 7, 30}));
+    const std::vector<int> lines = stretchLines(40);
+    const PictureLook some = lookOf(image, "red", stretch);
+    const int chosen = lines[5], passed_over = chosen + 1;
+    REQUIRE(std::find(lines.begin(), lines.end(), passed_over) == lines.end());
+    for (int s = 0; s < 5; ++s) image.counts[1].at(s, passed_over) = 4000;
+    CHECK(some == lookOf(image, "red", stretch));
+    for (int s = 0; s < 5; ++s) image.counts[1].at(s, chosen) = 4000;
+    CHECK_FALSE(some == lookOf(image, "red", stretch));
     CHECK(some.bands.grey());
 }
 
 TEST_CASE("A picture's row is the core's own display row, with every n-th sample") {
     const Image image = twoBands();
-    const PictureLook look = lookOf(image, "red", Stretch{}, {0, 10, 20, 30, 39});
+    const PictureLook look = lookOf(image, "red", Stretch{});
     const std::vector<std::uint8_t> expected = displayRow(image, look.bands, look.limits, look.screen_curve, 12);
     const std::vector<std::uint8_t> row = pictureRow(image, look, 12, 1);
     REQUIRE(row.size() == 20);

@@ -1,0 +1,75 @@
+// Keep and show: the present state saved and opened again, figures of what is shown, and what a killed session left.
+
+#include <filesystem>
+
+#include "app/desk.h"
+#include "app/keeper.h"
+#include "app/tools.h"
+
+namespace linefall {
+
+namespace {
+
+/// What was wrong with the file opened last, one mistake a paragraph; scrolls.
+void drawProblems(Desk& desk, const Rect& place) {
+    Ui& ui = desk.ui;
+    const float s = ui.s;
+    const std::vector<std::string>& problems = desk.session.openProblems();
+    ImGui::SetCursorScreenPos(place.min());
+    ImGui::BeginChild("open problems", {place.w, place.h}, false, ImGuiWindowFlags_NoNav);
+    const ImVec2 start = ImGui::GetCursorScreenPos();
+    float y = start.y;
+    ui.text(start.x, y, ui.fonts.strong, ui.p.wrong,
+            problems.size() == 1 ? "One mistake: the scene before it flies on" : std::to_string(problems.size()) + " mistakes: the scene before them flies on");
+    y += 24 * s;
+    for (const std::string& problem : problems) y += ui.paragraph(start.x, y, place.w - 16 * s, ui.fonts.small, ui.p.ink, problem) + 5 * s;
+    ImGui::SetCursorScreenPos({start.x, y});
+    ImGui::Dummy({1, 1});
+    ImGui::EndChild();
+}
+
+}  // namespace
+
+void actKeep(Desk& desk) {
+    try {
+        // What is saved opens to the same picture: a stretch that was held while the light changed is made anew first.
+        for (const auto& craft : desk.session.crafts()) craft->stretchAgain();
+        desk.keep.said = "Saved as " + saveState(desk, desk.keep.folder);
+    } catch (const InputError& error) {
+        desk.keep.said = error.what();
+    }
+}
+
+void drawKeep(Desk& desk, const Rect& place) {
+    Ui& ui = desk.ui;
+    const float s = ui.s;
+    const float width = 150 * s, height = 30 * s, gap = 10 * s;
+    float y = place.y;
+    if (ui.button("save state", {place.x, y, width, height}, "Save this state", false, "a small text file that opens to the same picture (Ctrl and S)")) actKeep(desk);
+    const float field = std::min(340 * s, place.w - width - gap);
+    std::string entered;
+    ui.text(place.x + width + 2 * gap, y - 1 * s, ui.fonts.small, ui.p.quiet, "Open a state, place, instrument or flight: type its path, or drop the file here");
+    if (ui.field("open path", {place.x + width + 2 * gap, y + 19 * s, field, 28 * s}, desk.keep.opened.empty() ? "path.toml" : desk.keep.opened, entered,
+                 !desk.session.openProblems().empty())) {
+        openFile(desk, entered);
+    }
+    y += 54 * s;
+    if (desk.keep.left) {
+        ui.text(place.x, y + 6 * s, ui.fonts.body, ui.p.ink, "The last session ended without a goodbye.");
+        const float x = place.x + ui.size(ui.fonts.body, "The last session ended without a goodbye.").x + gap;
+        if (ui.button("restore", {x, y, 110 * s, height}, "Restore it")) {
+            openFile(desk, *desk.keep.left);
+            desk.keep.left.reset();
+        }
+        if (ui.button("forget", {x + 120 * s, y, 90 * s, height}, "Forget it")) {
+            desk.keep.forget_left = true;
+            desk.keep.left.reset();
+        }
+        y += 40 * s;
+    }
+    if (desk.session.opening()) ui.text(place.x, y, ui.fonts.small, ui.p.quiet, "opening …");
+    else if (!desk.session.openProblems().empty()) drawProblems(desk, {place.x, y, place.w, place.bottom() - y});
+    else if (!desk.keep.said.empty()) ui.paragraph(place.x, y, place.w, ui.fonts.small, ui.p.ink, desk.keep.said);
+}
+
+}  // namespace linefall

@@ -1,0 +1,127 @@
+#include "app/keeper.h"
+
+#include <fmt/format.h>
+#include <signal.h>
+#include <unistd.h>
+
+#include <cstdlib>
+#include <filesystem>
+
+#include "app/desk.h"
+#include "app/tools.h"
+#include "scene/whole_files.h"
+
+namespace linefall {
+
+namespace fs = std::filesystem;
+
+namespace {
+
+void showProblems(Desk& desk, const std::string& path) {
+    desk.keep.opened = path;
+    for (std::size_t i = 0; i < toolTable().size(); ++i) {
+        if (toolTable()[i].act == Act::tool_keep) desk.open_tool = static_cast<int>(i);
+    }
+    desk.open_stop = -1;
+}
+
+std::string stateFolder() {
+    const char* given = std::getenv("XDG_STATE_HOME");
+    if (given != nullptr && *given == '/') return std::string(given) + "/linefall";
+    const char* home = std::getenv("HOME");
+    return home != nullptr && *home == '/' ? std::string(home) + "/.local/state/linefall" : "";
+}
+
+/// The process that a file "session-PID.toml" belongs to; 0 when it is no such file.
+pid_t ownerOf(const fs::path& path) {
+    const std::string name = path.filename().string();
+    const std::string begin = "session-", end = ".toml";
+    if (name.size() <= begin.size() + end.size() || name.rfind(begin, 0) != 0 || path.extension() != end) return 0;
+    const std::string digits = name.substr(begin.size(), name.size() - begin.size() - end.size());
+    if (digits.find_first_not_of("0123456789") != std::string::npos || digits.size() > 9) return 0;
+    return static_cast<pid_t>(std::atol(digits.c_str()));
+}
+
+}  // namespace
+
+void openFile(Desk& desk, const std::string& path) {
+    showProblems(desk, path);
+    Problems problems;
+    const std::optional<SceneFileKind> kind = kindOfFile(path, problems);
+    SceneRequest request;
+    if (kind && *kind == SceneFileKind::state) {
+        request.state = path;
+    } else if (kind && desk.session.loaded()) {
+        // The present scene, with one part exchanged.
+        const Scene& scene = desk.session.scene();
+        request.place = *kind == SceneFileKind::place ? path : scene.place->name;
+        request.flight = *kind == SceneFileKind::flight ? path : *kind == SceneFileKind::place ? "" : scene.flight;
+        for (const InstrumentSetup& setup : scene.instruments) request.instruments.push_back(setup.preset);
+        if (*kind == SceneFileKind::instrument) request.instruments[static_cast<std::size_t>(desk.active)] = path;
+        if (*kind == SceneFileKind::materials) {
+            problems.push_back({{path, 0, 0}, "", "a list of materials", "a state, a place, an instrument or a flight; materials belong to a place", ""});
+        }
+    } else if (kind) {
+        problems.push_back({{path, 0, 0}, "", "a file that is no state", "a state, while nothing flies yet", ""});
+    }
+    if (problems.empty()) desk.session.open(request);
+    else desk.session.refuseOpen(problems);
+}
+
+std::string saveState(Desk& desk, const std::string& folder) {
+    const std::string place = fs::path(desk.session.scene().place->name).stem().string();
+    fs::path path;
+    int number = 0;
+    do path = fs::path(folder.empty() ? "." : folder) / fmt::format("{}-{:03}.toml", place, ++number);
+    while (fs::exists(path));
+    WholeFiles files;
+    files.addText(path.string(), desk.session.stateOfNow(path.parent_path().string()));
+    files.commit();
+    return path.string();
+}
+
+LastState::LastState() : folder_(stateFolder()) {
+    if (folder_.empty()) return;
+    file_ = folder_ + fmt::format("/session-{}.toml", ::getpid());
+    std::error_code error;
+    fs::file_time_type newest{};
+    for (const auto& entry : fs::directory_iterator(folder_, error)) {
+        const pid_t owner = ownerOf(entry.path());
+        if (owner <= 0 || owner == ::getpid() || ::kill(owner, 0) == 0 || errno == EPERM) continue;
+        const fs::file_time_type time = entry.last_write_time(error);
+        if (left_ && time < newest) {
+            fs::remove(entry.path(), error);  // an older one of the same kind
+            continue;
+        }
+        if (left_) fs::remove(*left_, error);
+        newest = time;
+        left_ = entry.path().string();
+    }
+}
+
+LastState::~LastState() {
+    std::error_code error;
+    if (!file_.empty()) fs::remove(file_, error);
+}
+
+void LastState::keep(const std::string& text) {
+    if (file_.empty() || text == text_) return;
+    text_ = text;
+    std::error_code error;
+    fs::create_directories(folder_, error);
+    try {
+        WholeFiles files;
+        files.addText(file_, text);
+        files.commit();
+    } catch (const InputError&) {
+        file_.clear();  // no room, or not allowed: the session flies on without
+    }
+}
+
+void LastState::forget() {
+    std::error_code error;
+    if (left_) fs::remove(*left_, error);
+    left_.reset();
+}
+
+}  // namespace linefall

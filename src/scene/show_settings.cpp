@@ -1,0 +1,43 @@
+#include "scene/show_settings.h"
+
+#include <charconv>
+
+namespace linefall {
+
+const Keys<ShowSettings>& showKeys() {
+    using S = ShowSettings;
+    static const Keys<S> keys = [] {
+        Keys<S> k("show.");
+        k.text("bands", &S::bands, "true colour", "bands shown: true colour, false colour, a band's name, or three names for red, green, blue")
+            .choice("stretch", &S::stretch, StretchKind::percent, {"percent", "value", "none"}, "how counts become brightness")
+            .number("low_percent", Kind::number, &S::low_percent, 0.5, 0.0, 49.0, "percent stretch: share of the samples left black, in %")
+            .number("high_percent", Kind::number, &S::high_percent, 98.0, 51.0, 100.0, "percent stretch: share of the samples not yet white, in %")
+            .number("low_count", Kind::number, &S::low_count, 0.0, 0.0, 65534.0, "value stretch: this count is shown black")
+            .number("high_count", Kind::number, &S::high_count, 4095.0, 1.0, 65535.0, "value stretch: this count is shown white")
+            .flag("turned", &S::turned, false, "the pictures are turned by 180 degrees")
+            .text("pixel", &S::pixel, "", "the picked pixel as A:line,sample")
+            .derived("time", Kind::time, &S::time_s, 0.0, 1e9, "where the clock stands; auto: at the end of the flight");
+        return k;
+    }();
+    return keys;
+}
+
+std::optional<ShownPixel> readShownPixel(const std::string& text) {
+    if (text.size() < 5 || text[0] < 'A' || text[0] > 'Z' || text[1] != ':') return std::nullopt;
+    const std::size_t comma = text.find(',');
+    if (comma == std::string::npos) return std::nullopt;
+    ShownPixel pixel;
+    pixel.instrument = text[0] - 'A';
+    const char* end = text.data() + text.size();
+    const auto line = std::from_chars(text.data() + 2, text.data() + comma, pixel.line);
+    const auto sample = std::from_chars(text.data() + comma + 1, end, pixel.sample);
+    if (line.ec != std::errc() || line.ptr != text.data() + comma || sample.ec != std::errc() || sample.ptr != end) return std::nullopt;
+    if (pixel.line < 0 || pixel.sample < 0) return std::nullopt;
+    return pixel;
+}
+
+std::string writtenPixel(const ShownPixel& pixel) {
+    return std::string(1, static_cast<char>('A' + pixel.instrument)) + ":" + std::to_string(pixel.line) + "," + std::to_string(pixel.sample);
+}
+
+}  // namespace linefall

@@ -1,0 +1,31 @@
+#pragma once
+// How a formed image is shown. No count depends on it; it is kept with the scene, so that a state opens to the same picture.
+
+#include <string>
+
+#include "base/parameter.h"
+
+namespace linefall {
+
+enum class StretchKind { percent, value, none };
+
+struct ShowSettings {
+    std::string bands;         ///< "true colour", "false colour", a band's name, or three names for red, green and blue
+    StretchKind stretch;
+    double low_percent, high_percent;
+    double low_count, high_count;
+    bool turned;               ///< by 180 degrees, never mirrored
+    std::string pixel;         ///< "A:line,sample": the picked pixel of the first picture; empty: none
+    std::optional<double> time_s;  ///< where the clock stands; nothing: the whole flight is over
+};
+
+[[nodiscard]] const Keys<ShowSettings>& showKeys();
+
+/// "A:120,45" read: instrument, line, sample, each from 0. Nothing when it is not of that form.
+struct ShownPixel {
+    int instrument = 0, line = 0, sample = 0;
+};
+[[nodiscard]] std::optional<ShownPixel> readShownPixel(const std::string& text);
+[[nodiscard]] std::string writtenPixel(const ShownPixel& pixel);
+
+}  // namespace linefall
