@@ -1,7 +1,6 @@
 #include "app/keeper.h"
 
 #include <fmt/format.h>
-#include <signal.h>
 #include <unistd.h>
 
 #include <cstdlib>
@@ -87,7 +86,7 @@ LastState::LastState() : folder_(stateFolder()) {
     fs::file_time_type newest{};
     for (const auto& entry : fs::directory_iterator(folder_, error)) {
         const pid_t owner = ownerOf(entry.path());
-        if (owner <= 0 || owner == ::getpid() || ::kill(owner, 0) == 0 || errno == EPERM) continue;
+        if (owner <= 0 || owner == ::getpid() || fs::exists(fmt::format("/proc/{}", owner))) continue;
         const fs::file_time_type time = entry.last_write_time(error);
         if (left_ && time < newest) {
             fs::remove(entry.path(), error);  // an older one of the same kind

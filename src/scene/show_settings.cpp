@@ -1,6 +1,7 @@
 #include "scene/show_settings.h"
 
-#include <charconv>
+#include <algorithm>
+#include <string>
 
 namespace linefall {
 
@@ -22,16 +23,21 @@ const Keys<ShowSettings>& showKeys() {
     return keys;
 }
 
+namespace {
+
+/// A whole number from 0 on, of at most 7 digits; -1 when it is none.
+int wholeNumber(const std::string& digits) {
+    const bool whole = !digits.empty() && digits.size() <= 7 && std::all_of(digits.begin(), digits.end(), [](char c) { return c >= '0' && c <= '9'; });
+    return whole ? std::stoi(digits) : -1;
+}
+
+}  // namespace
+
 std::optional<ShownPixel> readShownPixel(const std::string& text) {
     if (text.size() < 5 || text[0] < 'A' || text[0] > 'Z' || text[1] != ':') return std::nullopt;
     const std::size_t comma = text.find(',');
     if (comma == std::string::npos) return std::nullopt;
-    ShownPixel pixel;
-    pixel.instrument = text[0] - 'A';
-    const char* end = text.data() + text.size();
-    const auto line = std::from_chars(text.data() + 2, text.data() + comma, pixel.line);
-    const auto sample = std::from_chars(text.data() + comma + 1, end, pixel.sample);
-    if (line.ec != std::errc() || line.ptr != text.data() + comma || sample.ec != std::errc() || sample.ptr != end) return std::nullopt;
+    const ShownPixel pixel{text[0] - 'A', wholeNumber(text.substr(2, comma - 2)), wholeNumber(text.substr(comma + 1))};
     if (pixel.line < 0 || pixel.sample < 0) return std::nullopt;
     return pixel;
 }
