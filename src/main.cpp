@@ -18,6 +18,7 @@ int openWindow(const linefall::WindowRequest& request) {
     options.lecture = request.lecture;
     options.restore = request.restore;
     options.out = request.out;
+    options.drop = request.drop;
     if (request.width > 0) options.width = request.width;
     if (request.height > 0) options.height = request.height;
     return linefall::runWindow(options);

@@ -59,6 +59,7 @@ void drawKeep(Desk& desk, const Rect& place) {
         const float x = place.x + ui.size(ui.fonts.body, "The last session ended without a goodbye.").x + gap;
         if (ui.button("restore", {x, y, 110 * s, height}, "Restore it")) {
             openFile(desk, *desk.keep.left);
+            desk.keep.forget_left = true;
             desk.keep.left.reset();
         }
         if (ui.button("forget", {x + 120 * s, y, 90 * s, height}, "Forget it")) {

@@ -63,6 +63,7 @@ void Report::state(double at_s, const char* event, Desk& desk, double frames_per
         j["focus"] = desk.ui.focused();
         j["place"] = session.scene().place->name;
         j["problems"] = session.openProblems();
+        j["left"] = desk.keep.left.has_value();
         j["said"] = desk.keep.said;
         j["tool"] = desk.open_tool < 0 ? "" : toolTable()[static_cast<std::size_t>(desk.open_tool)].name;
         j["large"] = desk.pictures_large ? "pictures" : "flight";

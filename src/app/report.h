@@ -9,7 +9,7 @@
 //   other), whenever one of them changed.
 // "start" carries renderer, width, height. Every line but "start", "controls" and "error" carries
 //   frames_per_s (since the last such line), draw_ms and grid of the 3-D view, drape (texels along a side), lines (one a
-//   picture), settled (one a picture: all lines as formed), time_s, duration_s, pace, paused, theme, scale, view, stop (open stop 1..8 or 0), place, problems (of the file opened last), said (by the Keep tool), tool (name of the open tool, or empty), large
+//   picture), settled (one a picture: all lines as formed), time_s, duration_s, pace, paused, theme, scale, view, stop (open stop 1..8 or 0), place, problems (of the file opened last), left (a killed session left its state), said (by the Keep tool), tool (name of the open tool, or empty), large
 //   ("flight" or "pictures"), turned (pictures), bands (of picture A), focus, sun [azimuth,
 //   elevation in degrees], height_m, picked (null, or craft, line, sample, counts, blocked), linked (line and sample in
 //   the other picture, or null), error (text, or empty). "error" carries text.

@@ -112,6 +112,7 @@ public:
             SceneRequest request;
             request.state = *desk_.keep.left;
             desk_.session.open(request);
+            desk_.keep.forget_left = true;
             desk_.keep.left.reset();
         }
         report_.started(secondsSince(start_), glRenderer(), options_.width, options_.height);
@@ -288,6 +289,13 @@ private:
         }
     }
 
+    static void dropFile(const std::string& path) {
+        SDL_Event event{};
+        event.type = SDL_DROPFILE;
+        event.drop.file = SDL_strdup(path.c_str());
+        SDL_PushEvent(&event);
+    }
+
     void uploadWorld() {
         if (const std::optional<Drape> drape = desk_.session.takeDrape()) {
             desk_.world->setDrape(*drape);
@@ -316,6 +324,7 @@ private:
         first_frame_ = true;
         if (!first_line_ && desk_.session.loaded() && desk_.session.crafts().front()->shown() > 0) {
             first_line_ = true;
+            if (!options_.drop.empty()) dropFile(options_.drop);
             report_.state(now, "first-line", desk_, 0.0);
         }
         if (acted_) {
@@ -337,11 +346,12 @@ private:
 
     /// Every few seconds, so that a killed session can be taken up again.
     void keepState(double now) {
-        if (desk_.keep.forget_left) last_state_.forget();
-        desk_.keep.forget_left = false;
-        if (!desk_.session.loaded() || now - kept_s_ < 2.0) return;
+        if (!desk_.session.loaded() || desk_.session.opening() || now - kept_s_ < 2.0) return;
         kept_s_ = now;
         last_state_.keep(desk_.session.stateOfNow(""));
+        // What was left goes when it was refused, or once this session has written what it took from it.
+        if (desk_.keep.forget_left) last_state_.forget();
+        desk_.keep.forget_left = false;
     }
 
     WindowOptions options_;

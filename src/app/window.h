@@ -13,6 +13,7 @@ struct WindowOptions {
     std::string theme = "day";    ///< "day" or "night"
     bool lecture = false;         ///< large words for a hall
     bool restore = false;         ///< fly what a killed session left
+    std::string drop;             ///< dropped on the window once lines fall: for tests, where no pointer can drop a file
     std::string out;              ///< folder for saved states and figures; empty: the working directory
     int width = 1280, height = 800;
 };

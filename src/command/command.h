@@ -35,7 +35,7 @@ struct WindowRequest {
     SceneRequest scene;
     std::string report, theme = "day";
     bool lecture = false, restore = false;
-    std::string out;
+    std::string out, drop;
     int width = 0, height = 0;
 };
 

@@ -63,6 +63,7 @@ int runCommandLine(int argc, char** argv, int (*open_window)(const WindowRequest
     app.add_option("STATE,--state", window.scene.state, "a state file to open")->option_text("FILE");
     app.add_option("--report", window.report, "write what the window does as JSON lines to a file")->option_text("FILE");
     app.add_flag("--restore", window.restore, "fly the last state of a session that was killed");
+    app.add_option("--drop", window.drop, "as if this file were dropped on the window (for tests)")->group("");
     app.add_option("--out", window.out, "folder for saved states and figures")->check(notEmpty);
     app.add_flag("--lecture", window.lecture, "large words, for a hall");
     app.add_option("--theme", window.theme, "day or night")->check(CLI::IsMember({"day", "night"}));
