@@ -7,6 +7,7 @@
 #include <cerrno>
 #include <cmath>
 #include <cstdlib>
+#include <limits>
 
 #include "base/constants.h"
 
@@ -33,6 +34,10 @@ constexpr std::array units{
     Unit{Kind::length, "um", 1e-6, 0.0, true},
     Unit{Kind::length, "nm", 1e-9},
     Unit{Kind::length, "ft", 0.3048},
+    Unit{Kind::area, "m2", 1.0, 0.0, true},
+    Unit{Kind::area, "km2", 1e6, 0.0, true},
+    Unit{Kind::area, "ha", 1e4},
+    Unit{Kind::area, "ft2", 0.3048 * 0.3048},
     Unit{Kind::angle, "deg", degree, 0.0, true},
     Unit{Kind::angle, "rad", 1.0},
     Unit{Kind::angle, "mrad", 1e-3},
@@ -59,6 +64,7 @@ constexpr std::array units{
     Unit{Kind::electrons, "e", 1.0, 0.0, true},
     Unit{Kind::electrons, "ke", 1e3},
     Unit{Kind::electron_rate, "e/s", 1.0, 0.0, true},
+    Unit{Kind::radiance, "W m-2 sr-1 um-1", 1.0, 0.0, true},
     Unit{Kind::number, "", 1.0, 0.0, true},
     Unit{Kind::count, "", 1.0, 0.0, true},
 };
@@ -109,6 +115,7 @@ std::string_view nameOf(Kind kind) {
         case Kind::number: return "number";
         case Kind::count: return "count";
         case Kind::length: return "length";
+        case Kind::area: return "area";
         case Kind::angle: return "angle";
         case Kind::time: return "time";
         case Kind::speed: return "speed";
@@ -118,6 +125,7 @@ std::string_view nameOf(Kind kind) {
         case Kind::pressure: return "pressure";
         case Kind::electrons: return "electrons";
         case Kind::electron_rate: return "electron rate";
+        case Kind::radiance: return "radiance";
         case Kind::flag: return "flag";
         case Kind::choice: return "choice";
         case Kind::text: return "text";
@@ -171,6 +179,13 @@ std::string exactText(double value, Kind kind) {
         if (const ParsedQuantity back = parseQuantity(nice, kind); back.ok() && back.value == value) return nice;
     }
     return joined(fmt::format("{}", value), coreUnit(kind));
+}
+
+double valueIn(double value, Kind kind, std::string_view unit) {
+    for (const Unit& known : units) {
+        if (known.kind == kind && known.name == unit) return inUnit(value, known);
+    }
+    return std::numeric_limits<double>::quiet_NaN();
 }
 
 std::string figuresText(double value, int figures) {

@@ -13,6 +13,7 @@ enum class Kind {
     number,       ///< pure number [1]
     count,        ///< whole number [1]
     length,       ///< [m]
+    area,         ///< [m2]
     angle,        ///< [rad]
     time,         ///< [s]
     speed,        ///< [m/s]
@@ -22,6 +23,7 @@ enum class Kind {
     pressure,     ///< [Pa]
     electrons,    ///< [e]
     electron_rate,  ///< [e/s]
+    radiance,     ///< spectral [W m-2 sr-1 um-1]
     flag,         ///< true or false
     choice,       ///< one of a list of words
     text,         ///< any text
@@ -48,6 +50,9 @@ struct ParsedQuantity {
 
 /// Writes a value for people: up to `figures` significant figures in a unit that suits its size, "5 km", "28.7 m".
 [[nodiscard]] std::string shortText(double value, Kind kind, int figures = 3);
+
+/// A value of a kind in one of the kind's units: 100 m in "km" is 0.1. Not a number when the kind has no such unit.
+[[nodiscard]] double valueIn(double value, Kind kind, std::string_view unit);
 
 /// A number with so many significant figures ("5.00"), without an exponent between 1e-4 and 1e7, where digits before
 /// the point are never left out.

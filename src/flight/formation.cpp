@@ -131,9 +131,12 @@ void Formation::rebuild(const Scene& scene, Ready keep) {
 }
 
 std::shared_ptr<const Weather> Formation::weatherOf(int line) const {
-    const std::vector<Band>& bands = instrument_->bands();
-    const Sunlight sun = sunlight(sun_, place_->site, bands, instrument_->lineTime_s(line));
-    return std::make_shared<Weather>(Weather{sun, Air(air_, solarSpectrum(), bands, sun.zenith_rad()), sunDirections(sun, sun_.disc), nullptr});
+    const Sunlight light = sunlight(sun_, place_->site, instrument_->bands(), instrument_->lineTime_s(line));
+    return std::make_shared<Weather>(Weather{light, Air(air_, solarSpectrum(), instrument_->bands(), light.zenith_rad()), sunDirections(light, sun_.disc), nullptr});
+}
+
+Sunlight Formation::sun(int line) const {
+    return weather_ ? weather_->sun : sunlight(sun_, place_->site, instrument_->bands(), instrument_->lineTime_s(line));
 }
 
 const Weather& Formation::weather(int line) {
@@ -204,13 +207,20 @@ int Formation::linesBy(double time_s) const {
     return low;
 }
 
+Ray Formation::ray(int line, int sample, const Offset& offset) const {
+    return lookRay(*instrument_, *motion_, offset, path_.manner, line, sample);
+}
+
+double Formation::lookTime_s(int line, int sample) const {
+    return path_.manner.sweep_motion ? instrument_->lookTime_s(line, sample, 0.0) : instrument_->lineTime_s(line);
+}
+
 std::optional<Vec3> Formation::groundPoint(int line, int sample) {
     formLine(line);
     const Line& kept = *kept_[static_cast<std::size_t>(line)];
     // The centre is the last of an odd number of contributions; of an even number none is, and the pairs lie about it.
     if (kept.looks.empty() || path_.offsets.size() % 2 == 0) {
-        const GroundHit hit = place_->ground->intersect(
-            lookRay(*instrument_, *motion_, Offset{}, path_.manner, line, sample));
+        const GroundHit hit = place_->ground->intersect(ray(line, sample));
         if (hit.meets == Meets::sky) return std::nullopt;
         return hit.point_m;
     }
@@ -228,14 +238,13 @@ Why Formation::why(int line, int sample) {
     Why why;
     why.line = line;
     why.sample = sample;
-    const PlatformLook look = instrument_->look(line, sample, Offset{});
-    why.time_s = path_.manner.sweep_motion ? look.time_s : instrument_->lineTime_s(line);
+    why.time_s = lookTime_s(line, sample);
     why.pose = motion_->at(why.time_s);
     why.sensor_m = path_.manner.perspective ? why.pose.position_m : parallelOrigin(*instrument_, why.pose, Offset{}, line, sample);
     why.attitude_rad = motion_->attitude_rad(why.time_s);
-    const Ray ray = lookRay(*instrument_, *motion_, Offset{}, path_.manner, line, sample);
-    why.look = ray.direction;
-    why.hit = place_->ground->intersect(ray);
+    const Ray central = ray(line, sample);
+    why.look = central.direction;
+    why.hit = place_->ground->intersect(central);
     why.sun = weather(line).sun;
     why.sun_incidence_rad = why.sun.zenith_rad();
     const auto between = [](const Vec3& a, const Vec3& b) { return std::acos(std::clamp(glm::dot(a, b), -1.0, 1.0)); };

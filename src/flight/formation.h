@@ -78,7 +78,13 @@ public:
     [[nodiscard]] std::optional<Vec3> groundPoint(int line, int sample);
     /// The sun and air of a line (the same for all unless the sun moves).
     [[nodiscard]] const Weather& weather(int line);
+    /// The sun of a line alone.
+    [[nodiscard]] Sunlight sun(int line) const;
     [[nodiscard]] const LightPath& lightPath() const { return path_; }
+    /// The ray of a sample's look as the kept looks have it: leaned, and at the time that the sweep-motion switch leaves.
+    [[nodiscard]] Ray ray(int line, int sample, const Offset& offset = {}) const;
+    /// The time of that look, s since the flight began.
+    [[nodiscard]] double lookTime_s(int line, int sample) const;
 
 private:
     struct Line;

@@ -112,13 +112,25 @@ StretchLimits limitsOf(const Image& image, int band, const Stretch& stretch, std
     return {low, std::max(quantile(stretch.high_percent), low + 1.0)};
 }
 
-std::vector<std::uint8_t> displayRow(const Image& image, const BandChoice& choice, const std::vector<StretchLimits>& limits, bool screen_curve, int line) {
+namespace {
+
+std::uint8_t codeOf(double light, bool screen_curve) {
     // The curve at 4096 shares of full light: finer than the 256 codes need.
     static const std::array<std::uint8_t, 4097> curve = [] {
         std::array<std::uint8_t, 4097> table{};
         for (std::size_t i = 0; i < table.size(); ++i) table[i] = screenCode(static_cast<double>(i) / 4096.0);
         return table;
     }();
+    return screen_curve ? curve[static_cast<std::size_t>(4096.0 * light + 0.5)] : static_cast<std::uint8_t>(255.0 * light + 0.5);
+}
+
+}  // namespace
+
+std::uint8_t displayCode(double count, const StretchLimits& limits, bool screen_curve) {
+    return codeOf(std::clamp((count - limits.low) * (1.0 / (limits.high - limits.low)), 0.0, 1.0), screen_curve);
+}
+
+std::vector<std::uint8_t> displayRow(const Image& image, const BandChoice& choice, const std::vector<StretchLimits>& limits, bool screen_curve, int line) {
     const std::array<int, 3> bands{choice.red, choice.green, choice.blue};
     const int channels = choice.grey() ? 1 : 3;
     std::vector<std::uint8_t> out(static_cast<std::size_t>(image.samples() * channels));
@@ -129,8 +141,7 @@ std::vector<std::uint8_t> displayRow(const Image& image, const BandChoice& choic
         const double scale = 1.0 / (limits[k].high - limits[k].low);
         for (std::size_t s = 0; s < row.size(); ++s) {
             const double light = std::clamp((static_cast<double>(row[s]) - limits[k].low) * scale, 0.0, 1.0);
-            const std::uint8_t code = screen_curve ? curve[static_cast<std::size_t>(4096.0 * light + 0.5)]
-                                                   : static_cast<std::uint8_t>(255.0 * light + 0.5);
+            const std::uint8_t code = codeOf(light, screen_curve);
             out[s * static_cast<std::size_t>(channels) + k] = image.sky.at(static_cast<int>(s), line) != 0 ? sky_colour[k] : code;
         }
     }

@@ -54,6 +54,9 @@ struct StretchLimits {
 /// The same from some lines alone; they need not adjoin.
 [[nodiscard]] StretchLimits limitsOf(const Image& image, int band, const Stretch& stretch, std::span<const int> lines);
 
+/// The code that a count is sent to the screen as.
+[[nodiscard]] std::uint8_t displayCode(double count, const StretchLimits& limits, bool screen_curve);
+
 /// Display rows: 3 bytes a sample, or 1 when grey. Sky samples get a flat blue-grey of their own.
 [[nodiscard]] std::vector<std::uint8_t> displayRow(const Image& image, const BandChoice& choice,
                                                    const std::vector<StretchLimits>& limits_rgb, bool screen_curve, int line);
