@@ -18,11 +18,25 @@ void setView(Desk& desk, ViewKind kind) {
     desk.view.zoom = 1.0;
 }
 
-void stepLine(Desk& desk, int lines) {
+void stepLine(Desk& desk, bool on) {
     const Craft& craft = *desk.session.crafts()[static_cast<std::size_t>(desk.active)];
-    desk.session.clock().setPaused(true);
-    const int line = std::clamp(craft.shown() - 1 + lines, -1, craft.formation().lines() - 1);
-    desk.session.scrub(line < 0 ? 0.0 : craft.formation().instrument().lineDone_s(line));
+    SimClock& clock = desk.session.clock();
+    clock.setPaused(true);
+    desk.session.scrub(nextLineDone_s(craft.formation().instrument(), clock.time_s(), on));
+}
+
+void stepSample(Desk& desk, bool on) {
+    const Craft& craft = *desk.session.crafts()[static_cast<std::size_t>(desk.active)];
+    SimClock& clock = desk.session.clock();
+    clock.setPaused(true);
+    desk.stepping = true;
+    desk.session.scrub(nextDwellEnd_s(craft.formation().instrument(), clock.time_s(), on));
+}
+
+/// The ruler covers a longer time (-1) or a shorter one (1).
+void changeRuler(Desk& desk, int by) {
+    const RulerChoice ruler = rulerOf(desk);
+    desk.ruler_level = std::clamp(ruler.level + by, 0, static_cast<int>(ruler.levels.size()) - 1);
 }
 
 void nextBands(Desk& desk) {
@@ -83,13 +97,18 @@ void act(Desk& desk, Act what) {
     SimClock& clock = session.clock();
     switch (what) {
         case Act::pause:
+            desk.stepping = false;
             if (clock.atEnd()) session.restart();
             else clock.setPaused(!clock.paused() || clock.filling());
             break;
-        case Act::slower: clock.setPace(clock.pace() / 1.25892541); break;
-        case Act::faster: clock.setPace(clock.pace() * 1.25892541); break;
-        case Act::line_back: stepLine(desk, -1); break;
-        case Act::line_on: stepLine(desk, 1); break;
+        case Act::slower: setPace(desk, clock.pace() / 1.25892541); break;
+        case Act::faster: setPace(desk, clock.pace() * 1.25892541); break;
+        case Act::line_back: stepLine(desk, false); break;
+        case Act::line_on: stepLine(desk, true); break;
+        case Act::sample_back: stepSample(desk, false); break;
+        case Act::sample_on: stepSample(desk, true); break;
+        case Act::ruler_longer: changeRuler(desk, -1); break;
+        case Act::ruler_shorter: changeRuler(desk, 1); break;
         case Act::to_start: session.scrub(0.0); break;
         case Act::fill: clock.fill(); break;
         case Act::restart: session.restart(); break;

@@ -53,8 +53,8 @@ public:
     [[nodiscard]] bool atEnd() const { return time_s_ >= duration_s_; }
     [[nodiscard]] bool moving() const { return !atEnd() && (filling_ || !paused_); }
 
-    static constexpr double least_pace = 1e-3;
-    static constexpr double most_pace = 100.0;
+    static constexpr double least_pace = 1e-5;
+    static constexpr double most_pace = 1000.0;
 
 private:
     double time_s_ = 0.0, duration_s_ = 0.0, pace_ = 1.0;

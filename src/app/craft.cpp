@@ -35,6 +35,8 @@ void Craft::restale() {
     state_.assign(static_cast<std::size_t>(formation_->lines()), 0);
     stale_ = shown_ = std::min(shown_, formation_->lines());
     cursor_ = pass_ = 0;
+    partly_ = {};
+    partly_waits_ = true;
 }
 
 void Craft::update(const Scene& scene, bool keep_look) {
@@ -98,6 +100,29 @@ void Craft::formStale(double end_ms) {
     }
 }
 
+Partly Craft::partlyAt(double time_s) const {
+    const Instrument& instrument = formation_->instrument();
+    const Moment now = momentAt(instrument, time_s);
+    const SampleRun run = gatheredBy(instrument, now.line, time_s);
+    if (now.line < formation_->linesBy(time_s) || run.count() == 0) return {};
+    return {now.line, std::min(now.lines, formation_->lines() - now.line), run};
+}
+
+void Craft::formPartly(double time_s, double end_ms) {
+    const Partly part = partlyAt(time_s);
+    partly_waits_ = false;
+    for (int line = part.line; line < part.line + part.lines; ++line) {
+        if (state_[static_cast<std::size_t>(line)] == 2) continue;
+        if (now_ms() >= end_ms) {
+            partly_waits_ = true;
+            return;
+        }
+        formation_->form(line, line + 1, 1);
+        state_[static_cast<std::size_t>(line)] = 2;
+        fallen_.push_back({line, 1});
+    }
+}
+
 double Craft::advance(double time_s, double budget_ms) {
     const double start = now_ms();
     const int wanted = formation_->linesBy(time_s);
@@ -114,13 +139,25 @@ double Craft::advance(double time_s, double budget_ms) {
         }
         if (now_ms() >= start + for_new) break;
     }
+    if (shown_ >= wanted) formPartly(time_s, std::max(start + for_new, now_ms() + 1.0));
     formStale(start + budget_ms);
     if (shown_ >= wanted) return time_s;
     return shown_ > 0 ? std::min(time_s, formation_->instrument().lineDone_s(shown_ - 1)) : 0.0;
 }
 
+bool Craft::gathered(Pixel pixel) const {
+    if (pixel.line < shown_) return true;
+    return pixel.line >= partly_.line && pixel.line < partly_.line + partly_.lines && pixel.sample >= partly_.run.first && pixel.sample < partly_.run.last;
+}
+
 void Craft::show(double time_s) {
     const int by = formation_->linesBy(time_s);
+    partly_ = by > shown_ ? Partly{} : partlyAt(time_s);
+    for (int line = partly_.line; line < partly_.line + partly_.lines; ++line) {
+        if (state_[static_cast<std::size_t>(line)] == 2) continue;
+        partly_ = {};  // its light is still to be formed
+        partly_waits_ = true;
+    }
     if (by >= shown_) return;
     for (int line = by; line < shown_; ++line) {
         if (state_[static_cast<std::size_t>(line)] < 2) --stale_;

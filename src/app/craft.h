@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "flight/formation.h"
+#include "instruments/moment.h"
 #include "view/outline.h"
 #include "view/picture.h"
 
@@ -16,6 +17,12 @@ struct Fallen {
     int line = 0, height = 1;
 };
 
+/// Lines that are being gathered: their light stands on the screen as far as it had fallen.
+struct Partly {
+    int line = 0, lines = 0;  ///< lines line .. line + lines - 1
+    SampleRun run;
+};
+
 class Craft {
 public:
     Craft(const Scene& scene, std::size_t index);
@@ -24,7 +31,7 @@ public:
     void update(const Scene& scene, bool keep_look);
     /// Forms the lines up to a time as far as a budget of milliseconds allows; returns the time up to which all are formed.
     double advance(double time_s, double budget_ms);
-    /// Shows only the lines gathered by a time.
+    /// Shows only what was gathered by a time.
     void show(double time_s);
     void stretchAgain();
 
@@ -32,7 +39,10 @@ public:
     [[nodiscard]] const Formation& formation() const { return *formation_; }
     [[nodiscard]] const PictureLook& look() const { return look_; }
     [[nodiscard]] int shown() const { return shown_; }
-    [[nodiscard]] bool settled() const { return stale_ == 0; }
+    /// Of the lines after those shown, what had been gathered; lines == 0: nothing.
+    [[nodiscard]] const Partly& partly() const { return partly_; }
+    [[nodiscard]] bool gathered(Pixel pixel) const;
+    [[nodiscard]] bool settled() const { return stale_ == 0 && !partly_waits_; }
     [[nodiscard]] const std::string& title() const { return title_; }
     [[nodiscard]] const std::string& bands() const { return bands_; }
     [[nodiscard]] int version() const { return version_; }  ///< grows when the size of the image may have changed
@@ -48,6 +58,8 @@ private:
     void restale();
     void fell(int line, int height);
     void formStale(double end_ms);
+    [[nodiscard]] Partly partlyAt(double time_s) const;
+    void formPartly(double time_s, double end_ms);
 
     std::size_t index_;
     std::unique_ptr<Formation> formation_;
@@ -57,8 +69,10 @@ private:
     LookManner manner_;
     SwathEdges edges_;
     bool edges_made_ = false;
-    std::vector<std::uint8_t> state_;  ///< one a line: 0 stale, 1 preview, 2 as formed
+    std::vector<std::uint8_t> state_;  ///< one a line: 0 stale, 1 preview, 2 as formed, on the screen's texture too
     std::vector<Fallen> fallen_;
+    Partly partly_;
+    bool partly_waits_ = false;  ///< lines that are gathered in part are still to be formed
     int shown_ = 0, stale_ = 0, version_ = 0, cursor_ = 0, pass_ = 0;
 };
 

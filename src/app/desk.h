@@ -9,6 +9,7 @@
 #include "app/keys.h"
 #include "app/layout.h"
 #include "app/picture_frame.h"
+#include "app/ruler.h"
 #include "app/session.h"
 #include "app/ui.h"
 #include "view/camera.h"
@@ -58,6 +59,10 @@ struct Desk {
     KeepTool keep;
     bool pictures_large = false;   ///< the pictures take the large place, the flight the small one
     bool reduced_motion = false;   ///< views change at once, nothing glides
+    std::optional<int> ruler_level;  ///< as the user chose it; nothing: it follows the pace
+    std::optional<RulerPage> ruler_page;  ///< as last drawn
+    bool stepping = false;         ///< the clock was moved sample by sample: shown as slow motion until it runs again
+    std::string pace_problem;      ///< what is wrong with the typed pace
     int active = 0;                ///< the craft whose picture the keys act on
     std::string notice;            ///< one line for the user: missing fonts and the like
     double seconds = 0.0;          ///< since the last frame
@@ -76,8 +81,20 @@ void moveCamera(Desk& desk);
 void drawLegend(Desk& desk, const Rect& place);
 void drawFlight(Desk& desk, const Rect& place);
 void drawFlightMarks(Desk& desk, const Rect& place);
+/// The instruments close by, over the flight, while they are watched in slow motion.
+void drawInstrumentPlates(Desk& desk, const Rect& place);
 void drawPicture(Desk& desk, int craft, const Rect& place);
 void drawClock(Desk& desk, const Rect& place);
+/// A new pace; the ruler follows it.
+void setPace(Desk& desk, double pace);
+/// The clock moves so slowly, or was moved so finely, that a sweep of this craft's instrument is watched as it goes.
+[[nodiscard]] bool isSlow(const Desk& desk, int craft);
+/// The levels of the clock's ruler for the craft whose picture the keys act on, and the one in use.
+struct RulerChoice {
+    std::vector<RulerLevel> levels;
+    int level = 0;
+};
+[[nodiscard]] RulerChoice rulerOf(const Desk& desk);
 void drawPath(Desk& desk, const Rect& place);
 void drawDrawer(Desk& desk, const Rect& place);
 /// Paper, heading and close button of what is open; returns the room for its contents. `buttons`: width kept free on the right.

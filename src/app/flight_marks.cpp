@@ -28,13 +28,48 @@ void swath(Sketch& sketch, Desk& desk, int craft) {
     }
 }
 
+/// The footprint of a sample as large as it is; too small to be seen, a frame around it that says how much larger it is.
+void footprintMark(Sketch& sketch, std::vector<Vec3> corners, ImU32 colour, const std::string& whose) {
+    const Vec3 middle = 0.25 * (corners[0] + corners[1] + corners[2] + corners[3]);
+    const double across_m = glm::length(corners[1] - corners[0]), along_m = glm::length(corners[2] - corners[1]);
+    float extent = 0.0f;
+    for (int i = 0; i < 4; ++i) {
+        const std::optional<ImVec2> a = sketch.at(corners[static_cast<std::size_t>(i)]), b = sketch.at(corners[static_cast<std::size_t>((i + 1) % 4)]);
+        if (!a || !b) return;
+        extent = std::max(extent, std::hypot(a->x - b->x, a->y - b->y));
+    }
+    std::string words = whose + " sees " + shortText(across_m, Kind::length, 2) + " × " + shortText(along_m, Kind::length, 2);
+    const float least = 16.0f * sketch.ui().s;
+    if (extent < 0.5f * least && extent > 1e-6f) {
+        const double unit = std::pow(10.0, std::floor(std::log10(least / extent)));
+        const double times = std::ceil(least / extent / unit) * unit;
+        for (Vec3& corner : corners) corner = middle + times * (corner - middle);
+        words += ", drawn × " + shortText(times, Kind::number, 2);
+    }
+    corners.push_back(corners.front());
+    sketch.line(corners, colour, 2.0f);
+    sketch.label(middle, 14.0f, 8.0f, colour, words);
+}
+
+/// Between two sweeps: where the mirror points while no light is gathered.
+void returning(Sketch& sketch, Desk& desk, int craft, const Pose& pose) {
+    const Formation& formation = desk.session.crafts()[static_cast<std::size_t>(craft)]->formation();
+    const std::optional<MirrorState> mirror = formation.instrument().mirrorAt(desk.session.clock().time_s());
+    if (!mirror) return;
+    const Ray ray{pose.position_m, pose.world_from_platform * Vec3{0.0, std::sin(mirror->angle_rad), std::cos(mirror->angle_rad)}};
+    const GroundHit hit = formation.place().ground->intersect(ray);
+    if (hit.meets != Meets::sky) sketch.line({pose.position_m, hit.point_m}, colourOf(desk, craft), 1.2f, 3.0f);
+}
+
 /// Where the instrument looks just now.
-void sight(Sketch& sketch, Desk& desk, int craft, const Vec3& platform) {
+void sight(Sketch& sketch, Desk& desk, int craft, const Pose& pose) {
     Craft& c = *desk.session.crafts()[static_cast<std::size_t>(craft)];
     const Formation& formation = c.formation();
     const Instrument& instrument = formation.instrument();
-    const Gathering now = gatheringAt(instrument, desk.session.clock().time_s());
+    const Moment now = momentAt(instrument, desk.session.clock().time_s());
     const ImU32 colour = colourOf(desk, craft);
+    const bool slow = isSlow(desk, craft);
+    const std::string letter(1, letterOf(craft));
     if (instrument.derived().line_period_s <= 0.0) {  // all lines at once: the four edges of the field
         const int last = formation.lines() - 1, side = formation.samples() - 1;
         std::vector<Vec3> frame;
@@ -43,21 +78,31 @@ void sight(Sketch& sketch, Desk& desk, int craft, const Vec3& platform) {
         const Vec3 from = formation.motion().positionAt(instrument.lineTime_s(0));  // where the shutter opens
         for (const Vec3& corner : frame) sketch.line({from, corner}, colour, 1.2f, dashOf(craft));
         frame.push_back(frame.front());
-        sketch.line(frame, colour, 2.0f, dashOf(craft));
+        sketch.line(frame, colour, now.gathering ? 3.5f : 2.0f, dashOf(craft));
+        if (slow && now.gathering) footprintMark(sketch, footprint(formation, c.manner(), last / 2, side / 2, now.dwell - 0.5), colour, "each detector of " + letter);
         return;
     }
     const std::vector<Vec3> ground = lineOnGround(formation, c.manner(), now.line, 33);
     if (!now.sample) {
-        sketch.fan(platform, ground, faded(colour, 0.16f));
-        sketch.line({platform, ground.front()}, colour, 1.4f, dashOf(craft));
-        sketch.line({platform, ground.back()}, colour, 1.4f, dashOf(craft));
-        sketch.line(ground, colour, 2.6f, 0.0f, true);
+        const bool waits = slow && !now.gathering;
+        sketch.fan(pose.position_m, ground, faded(colour, waits ? 0.05f : 0.16f));
+        sketch.line({pose.position_m, ground.front()}, colour, waits ? 1.0f : 1.4f, dashOf(craft));
+        sketch.line({pose.position_m, ground.back()}, colour, waits ? 1.0f : 1.4f, dashOf(craft));
+        sketch.line(ground, colour, waits ? 1.2f : 2.6f, waits ? 3.0f : 0.0f, true);
+        if (slow && now.gathering) footprintMark(sketch, footprint(formation, c.manner(), now.line, formation.samples() / 2, now.dwell - 0.5), colour, "each detector of " + letter);
         return;
     }
     sketch.line(ground, faded(colour, 0.75f), 1.2f, 3.0f, true);
-    const Vec3 spot = groundOf(formation, c.manner(), now.line, *now.sample);
-    sketch.line({platform, spot}, colour, now.active ? 2.4f : 1.2f, now.active ? 0.0f : 3.0f);
-    if (now.active) sketch.dot(spot, 4.0f, colour);
+    if (!now.gathering && slow) {
+        returning(sketch, desk, craft, pose);
+        return;
+    }
+    Offset offset;
+    offset.dwell_share = now.dwell - 0.5;
+    const Vec3 spot = groundOf(formation, c.manner(), now.line + now.lines / 2, *now.sample, offset);
+    sketch.line({pose.position_m, spot}, colour, now.gathering ? 2.4f : 1.2f, now.gathering ? 0.0f : 3.0f);
+    if (slow && now.gathering) footprintMark(sketch, footprint(formation, c.manner(), now.line + now.lines / 2, *now.sample, offset.dwell_share), colour, letter);
+    else if (now.gathering) sketch.dot(spot, 4.0f, colour);
 }
 
 /// The picked pixel: sun to ground, ground to sensor, and what stands in the way.
@@ -140,7 +185,7 @@ void drawFlightMarks(Desk& desk, const Rect& place) {
     for (int i = 0; i < crafts; ++i) swath(sketch, desk, i);
     const GroundHit below = ground.intersect({pose.position_m, {0.0, 0.0, -1.0}});
     sketch.line({pose.position_m, below.point_m}, desk.ui.p.ink, 1.0f, 3.0f);
-    for (int i = crafts - 1; i >= 0; --i) sight(sketch, desk, i, pose.position_m);
+    for (int i = crafts - 1; i >= 0; --i) sight(sketch, desk, i, pose);
     if (below.meets != Meets::sky && desk.angles) {
         sketch.dot(below.point_m, 2.5f, desk.ui.p.ink);
         if (!session.picked()) sketch.label(below.point_m, 8.0f, 4.0f, desk.ui.p.ink, "nadir");

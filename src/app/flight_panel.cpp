@@ -63,6 +63,7 @@ void drawFlight(Desk& desk, const Rect& place) {
     }
     ui.draw()->PushClipRect(view.min(), view.max(), true);
     drawFlightMarks(desk, view);
+    drawInstrumentPlates(desk, view);
     ui.draw()->PopClipRect();
     ui.draw()->AddRect(view.min(), view.max(), ui.p.ink, 0, 0, 1.0f * ui.s);
 }

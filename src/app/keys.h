@@ -15,6 +15,10 @@ enum class Act {
     faster,
     line_back,
     line_on,
+    sample_back,
+    sample_on,
+    ruler_longer,
+    ruler_shorter,
     to_start,
     fill,
     restart,
@@ -60,6 +64,7 @@ struct KeyRow {
     Act act = Act::none;     ///< none: described here, done by the thing that has the focus
     const char* shown = "";  ///< as people read it; empty: a further key of the row above
     const char* what = "";
+    bool shift = false;      ///< with Shift only; rows without it take the key with Shift as well where no row asks for it
 };
 
 [[nodiscard]] const std::vector<KeyRow>& keyTable();

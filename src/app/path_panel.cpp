@@ -5,6 +5,7 @@
 
 #include "app/desk.h"
 #include "app/stops.h"
+#include "base/constants.h"
 
 namespace linefall {
 
@@ -22,6 +23,32 @@ void drawLongNumber(Ui& ui, float x, float y, float width, const std::string& wo
     if (best == std::string::npos) return ui.text(x, y + 2 * ui.s, font, ui.p.ink, ui.fitted(font, words, width), Align::centre);
     ui.text(x, y, font, ui.p.ink, ui.fitted(font, words.substr(0, best), width), Align::centre);
     ui.text(x, y + 1.05f * font->FontSize, font, ui.p.ink, ui.fitted(font, words.substr(best + 1), width), Align::centre);
+}
+
+/// In slow motion, at the detector's stop: which detector gathers, and how much of its dwell has passed.
+void drawDwell(Desk& desk, ImVec2 at, float radius, float room) {
+    Ui& ui = desk.ui;
+    const float s = ui.s;
+    const Instrument& instrument = desk.session.crafts()[static_cast<std::size_t>(desk.active)]->formation().instrument();
+    const Moment now = momentAt(instrument, desk.session.clock().time_s());
+    const ImU32 colour = colourOf(desk, desk.active);
+    const float ring = radius + 5 * s;
+    ui.draw()->AddCircle(at, ring, ui.p.hairline, 40, 3.5f * s);
+    if (now.gathering) {
+        constexpr float top = -0.5f * static_cast<float>(constants::pi);
+        ui.draw()->PathArcTo(at, ring, top, top + 2.0f * static_cast<float>(constants::pi * now.dwell), 40);
+        ui.draw()->PathStroke(colour, 0, 3.5f * s);
+        ui.draw()->AddCircleFilled(at, radius - 2 * s, colour, 24);
+    }
+    const int detectors = instrument.derived().detectors;
+    std::string words(1, letterOf(desk.active));
+    if (!now.gathering) words += " waits";
+    else if (now.sample && now.lines == 1) words += " · " + std::to_string(instrument.detectorOf(now.line, *now.sample) + 1) + " of " + std::to_string(detectors);
+    else words += " · all " + std::to_string(detectors);
+    const float left = at.x + ring + 5 * s, width = ui.size(ui.fonts.small, words).x;
+    if (ring + 9 * s + width > room) return;
+    ui.draw()->AddRectFilled({left - 3 * s, at.y - 10 * s}, {left + width + 4 * s, at.y + 10 * s}, ui.p.panel, 3 * s);
+    ui.text(left, at.y - 0.5f * ui.fonts.small->FontSize - 1 * s, ui.fonts.small, colour, words);
 }
 
 }  // namespace
@@ -56,6 +83,8 @@ void drawPath(Desk& desk, const Rect& place) {
         ui.draw()->AddCircleFilled({x, y}, radius, ui.p.ink, 28);
         if (i == 0) ui.draw()->AddCircleFilled({x, y}, radius - 2 * s, ui.p.sun, 28);
         else if (!open) ui.draw()->AddCircleFilled({x, y}, radius - 2 * s, ui.p.panel, 28);
+        constexpr int detector = 6;
+        if (i == detector && desk.session.loaded() && isSlow(desk, desk.active)) drawDwell(desk, {x, y}, radius, step - 22 * s);
         if (open) ui.draw()->AddTriangleFilled({x - 7 * s, place.y - 1 * s}, {x + 7 * s, place.y - 1 * s}, {x, place.y + 6 * s}, ui.p.ink);
         if (t.hovered) ui.hint(std::string(stop.sentence) + (open ? "" : "  (" + std::to_string(i + 1) + ")"));
         if (!numbers) continue;

@@ -16,12 +16,23 @@ std::string hoverWords(Desk& desk, Craft& craft, Pixel pixel) {
     const double time = craft.manner().sweep_motion ? formation.instrument().lookTime_s(pixel.line, pixel.sample, 0.0)
                                                     : formation.instrument().lineTime_s(pixel.line);
     std::string words = "line " + std::to_string(pixel.line) + ", sample " + std::to_string(pixel.sample) + " · " + shortText(time, Kind::time, 4);
-    if (pixel.line >= craft.shown()) return words + " · not gathered yet";
+    if (!craft.gathered(pixel)) return words + " · not gathered yet";
     if (desk.ui.dragging()) return words;
     const std::optional<Vec3> ground = formation.groundPoint(pixel.line, pixel.sample);
     if (!ground) return words + " · sky";
     return words + "\n" + shortText(std::abs(ground->x), Kind::length, 3) + (ground->x < 0 ? " W, " : " E, ") +
            shortText(std::abs(ground->y), Kind::length, 3) + (ground->y < 0 ? " S, " : " N, ") + shortText(ground->z, Kind::length, 3) + " up";
+}
+
+/// The lines that are being gathered, as far as their light had fallen.
+void drawPartly(Desk& desk, const PictureFrame& f, int craft) {
+    const Partly& part = desk.session.crafts()[static_cast<std::size_t>(craft)]->partly();
+    const ImVec2 a = f.at(part.run.first, part.line), b = f.at(part.run.last, part.line + part.lines);
+    const auto uv = [&](int sample, int line) { return ImVec2{static_cast<float>(sample) / static_cast<float>(f.samples), static_cast<float>(line) / static_cast<float>(f.lines)}; };
+    const ImVec2 from = uv(part.run.first, part.line), to = uv(part.run.last, part.line + part.lines);
+    const auto id = reinterpret_cast<ImTextureID>(static_cast<std::uintptr_t>(desk.pictures[static_cast<std::size_t>(craft)]->texture()));
+    if (f.turned) desk.ui.draw()->AddImage(id, b, a, to, from);
+    else desk.ui.draw()->AddImage(id, a, b, from, to);
 }
 
 void pointAndPick(Desk& desk, const PictureFrame& f, int craft, const Touch& t) {
@@ -31,7 +42,7 @@ void pointAndPick(Desk& desk, const PictureFrame& f, int craft, const Touch& t) 
     if (t.hovered && f.seen.holds(mouse)) {
         const Pixel pixel = f.pixelAt(mouse);
         if (!t.held) desk.ui.hint(hoverWords(desk, c, pixel));
-        if (t.held && pixel.line < c.shown()) {
+        if (t.held && c.gathered(pixel)) {
             desk.active = craft;
             if (!session.picked() || session.picked()->craft != craft || !(session.picked()->pixel == pixel)) session.pick(craft, pixel);
         }
@@ -104,6 +115,7 @@ void drawPicture(Desk& desk, int craft, const Rect& place) {
         const ImVec2 first = f.turned ? ImVec2{1, share} : ImVec2{0, 0}, last = f.turned ? ImVec2{0, 0} : ImVec2{1, share};
         ui.draw()->AddImage(reinterpret_cast<ImTextureID>(static_cast<std::uintptr_t>(picture.texture())), part.min(), part.max(), first, last);
     }
+    if (c.partly().lines > 0) drawPartly(desk, f, craft);
     ui.draw()->PopClipRect();
     ui.draw()->AddRect(f.seen.min(), f.seen.max(), ui.p.control, 0, 0, 1.0f);
     if (desk.overlays && f.seen.h > 84 * s && f.seen.w > 84 * s) {
@@ -121,7 +133,7 @@ void drawPicture(Desk& desk, int craft, const Rect& place) {
     std::string foot_words = ui.fitting(ui.fonts.small, {of + " lines · " + c.look().bands.name + enlarged, of + " · " + c.look().bands.name + enlarged, of + " lines" + enlarged, of}, place.w);
     if (const std::optional<Picked>& pick = session.picked()) {
         if (pick->craft == craft) {
-            if (pick->pixel.line < shown) drawMark(desk, f, craft, pick->pixel, true);
+            if (c.gathered(pick->pixel)) drawMark(desk, f, craft, pick->pixel, true);
         } else if (static_cast<std::size_t>(craft) < pick->linked.size() && pick->why) {
             const std::optional<Nearest>& near = pick->linked[static_cast<std::size_t>(craft)];
             const std::optional<FieldPoint> nadir = c.formation().instrument().field(0.0, false);

@@ -52,6 +52,11 @@ void Report::state(double at_s, const char* event, Desk& desk, double frames_per
         j["drape"] = session.drapeSide();
         j["lines"] = Json::array();
         for (const auto& craft : session.crafts()) j["lines"].push_back(craft->shown());
+        j["samples"] = Json::array();
+        for (const auto& craft : session.crafts()) j["samples"].push_back(craft->partly().run.count());
+        j["slow"] = Json::array();
+        for (int i = 0; i < static_cast<int>(session.crafts().size()); ++i) j["slow"].push_back(isSlow(desk, i));
+        if (desk.ruler_page) j["ruler"] = {desk.ruler_page->from_s, desk.ruler_page->to_s};
         j["settled"] = Json::array();
         for (const auto& craft : session.crafts()) j["settled"].push_back(craft->settled());
         j["time_s"] = clock.time_s();

@@ -7,12 +7,28 @@
 // "acted": after the user did something, as the page then is. "controls" carries where each control stands on the page,
 //   {name: [x, y, width, height]}, and "spoilt": what is wrong with the words of the page (shortened, cut off, one over the
 //   other), whenever one of them changed.
-// "start" carries renderer, width, height. Every line but "start", "controls" and "error" carries
-//   frames_per_s (since the last such line), draw_ms and grid of the 3-D view, drape (texels along a side), lines (one a
-//   picture), settled (one a picture: all lines as formed), time_s, duration_s, pace, paused, theme, scale, view, stop (open stop 1..8 or 0), place, problems (of the file opened last), left (a killed session left its state), said (by the Keep tool), tool (name of the open tool, or empty), large
-//   ("flight" or "pictures"), turned (pictures), bands (of picture A), focus, sun [azimuth,
-//   elevation in degrees], height_m, picked (null, or craft, line, sample, counts, blocked), linked (line and sample in
-//   the other picture, or null), error (text, or empty). "error" carries text.
+// "start" carries renderer, width, height; "error" carries text. Every other line but "controls" carries:
+//   frames_per_s   since the last such line
+//   draw_ms, grid  of the 3-D view
+//   drape          texels along a side
+//   lines          one a picture
+//   samples        one a picture: how many of the line that is being gathered
+//   settled        one a picture: all lines as formed
+//   time_s, duration_s, pace, paused
+//   ruler          [from, to], s
+//   slow           one a picture: watched in slow motion
+//   theme, scale, view, focus
+//   stop           open stop 1..8 or 0
+//   tool           name of the open tool, or empty
+//   place, problems (of the file opened last), left (a killed session left its state), said (by the Keep tool)
+//   large          "flight" or "pictures"
+//   turned         pictures
+//   bands          of picture A
+//   sun            [azimuth, elevation in degrees]
+//   height_m
+//   picked         null, or craft, line, sample, counts, blocked
+//   linked         line and sample in the other picture, or null
+//   error          text, or empty
 
 #include <fstream>
 #include <string>

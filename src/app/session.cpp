@@ -133,7 +133,7 @@ bool Session::frame(double seconds, double budget_ms) {
         changed = true;
     }
     for (const auto& craft : crafts_) craft->show(clock_.time_s());
-    if (picked_ && !picked_->why && picked_->pixel.line < crafts_[static_cast<std::size_t>(picked_->craft)]->shown()) refreshPicked();
+    if (picked_ && !picked_->why && crafts_[static_cast<std::size_t>(picked_->craft)]->gathered(picked_->pixel)) refreshPicked();
     return changed;
 }
 
@@ -292,7 +292,7 @@ void Session::refreshPicked(bool same_looks) {
     picked.pixel.sample = std::min(picked.pixel.sample, own.formation().samples() - 1);
     if (!same_looks) picked.linked.assign(crafts_.size(), std::nullopt);
     picked.why.reset();
-    if (picked.pixel.line >= own.shown()) return;
+    if (!own.gathered(picked.pixel)) return;
     picked.why = own.formation().why(picked.pixel.line, picked.pixel.sample);
     if (same_looks || picked.why->hit.meets == Meets::sky) return;
     for (std::size_t i = 0; i < crafts_.size(); ++i) {

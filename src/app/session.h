@@ -61,7 +61,9 @@ public:
     [[nodiscard]] std::string stateOfNow(const std::string& folder) const;
     [[nodiscard]] const Scene& scene() const { return scene_; }
     [[nodiscard]] std::vector<std::unique_ptr<Craft>>& crafts() { return crafts_; }
+    [[nodiscard]] const std::vector<std::unique_ptr<Craft>>& crafts() const { return crafts_; }
     [[nodiscard]] SimClock& clock() { return clock_; }
+    [[nodiscard]] const SimClock& clock() const { return clock_; }
     [[nodiscard]] const std::optional<Picked>& picked() const { return picked_; }
     [[nodiscard]] bool busy() const;  ///< work is going on without the user
 

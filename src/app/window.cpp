@@ -191,14 +191,20 @@ private:
     void key(const SDL_KeyboardEvent& event) {
         if (desk_.ui.typing()) return;
         const bool control = (event.keysym.mod & (KMOD_CTRL | KMOD_GUI)) != 0;
-        for (const KeyRow& row : keyTable()) {
-            if (row.act == Act::none || row.key != event.keysym.scancode || row.control != control) continue;
-            const bool repeats = row.act == Act::line_back || row.act == Act::line_on || row.act == Act::slower || row.act == Act::faster ||
-                                 row.act == Act::zoom_in || row.act == Act::zoom_out;
-            if (event.repeat != 0 && !repeats) return;
-            act(desk_, row.act);
-            return;
+        const bool shift = (event.keysym.mod & KMOD_SHIFT) != 0;
+        for (const bool with_shift : {true, false}) {
+            if (with_shift && !shift) continue;
+            for (const KeyRow& row : keyTable()) {
+                if (row.act == Act::none || row.key != event.keysym.scancode || row.control != control || row.shift != with_shift) continue;
+                if (event.repeat == 0 || repeats(row.act)) act(desk_, row.act);
+                return;
+            }
         }
+    }
+
+    static bool repeats(Act what) {
+        return what == Act::line_back || what == Act::line_on || what == Act::sample_back || what == Act::sample_on || what == Act::slower ||
+               what == Act::faster || what == Act::zoom_in || what == Act::zoom_out;
     }
 
     /// Sizes follow the window and the text scale; a lecture sets main words at about 4 % of the height.

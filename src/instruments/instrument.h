@@ -46,6 +46,13 @@ struct FieldPoint {
     double ground_distance_m = 0.0;  ///< from the nadir point, along the surface
 };
 
+/// Where a scanning mirror points.
+struct MirrorState {
+    double angle_rad = 0.0;  ///< of the line of sight off the platform's down, starboard positive
+    int facets = 0;          ///< of a mirror that turns evenly by one facet a sweep; 0: one that swings
+    bool sweeping = false;   ///< false between two sweeps, when no light is gathered
+};
+
 /// Everything that is derived from geometry and timing, the same for flat ground and for a sphere.
 struct Derived {
     int samples = 0;
@@ -94,6 +101,9 @@ public:
     [[nodiscard]] virtual int detectorOf(int line, int sample) const = 0;
     /// True when the light is brought to the axis by a mirror (no cos^4, no flat focal plane).
     [[nodiscard]] virtual bool hasMirror() const = 0;
+    /// Where the mirror points at a time, between two sweeps too; nothing without a mirror. No light depends on what it does
+    /// between sweeps.
+    [[nodiscard]] virtual std::optional<MirrorState> mirrorAt(double) const { return std::nullopt; }
     /// Footprint and place of the field at a share of half the field: 0 the centre, 1 the edge (+-FOV/2).
     /// Flat: level ground at datum. Curved: a sphere of `earth_radius_m`.
     [[nodiscard]] virtual std::optional<FieldPoint> field(double share, bool curved) const = 0;

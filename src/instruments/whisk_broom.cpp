@@ -35,6 +35,7 @@ WhiskBroom::WhiskBroom(const Settings& settings, std::vector<Band> bands, const 
     const WhiskBroomSettings s = whiskBroomKeys().read(settings);
     Derived& d = derived_;
     sweep_ = s.sweep;
+    facets_ = static_cast<int>(s.facets.value_or(0.0));
     d.lines_at_once = s.detectors;
     d.detectors = s.detectors;
     d.focal_length_m = s.focal_length_m;
@@ -112,6 +113,32 @@ double WhiskBroom::lookTime_s(int line, int sample, double dwell_share) const {
     const bool back = sweep_ == Sweep::two_way && scan % 2 != 0;
     const int order = back ? d.samples - 1 - sample : sample;  // place in the sweep's time
     return (scan + 0.5) * d.scan_period_s + (order + 0.5 - 0.5 * d.samples + dwell_share) * d.dwell_s;
+}
+
+std::optional<MirrorState> WhiskBroom::mirrorAt(double time_s) const {
+    const Derived& d = derived_;
+    const double scan = std::floor(time_s / d.scan_period_s);
+    const double turned = (time_s - (scan + 0.5) * d.scan_period_s) / d.dwell_s;  // samples from the middle of the sweep
+    const double half = 0.5 * d.samples;
+    const bool back = sweep_ == Sweep::two_way && std::fmod(std::abs(scan), 2.0) != 0.0;
+    MirrorState mirror;
+    const double gap = d.scan_period_s / d.dwell_s - d.samples;  // between two sweeps, in samples; half of it lies in each period
+    mirror.sweeping = std::abs(turned) <= half || gap < 1e-6;
+    mirror.facets = facets_;
+    const double way = back ? 1.0 : -1.0;  // starboard to port: the angle falls
+    if (mirror.sweeping || facets_ > 0) {
+        mirror.angle_rad = way * turned * d.sample_step_rad;
+        return mirror;
+    }
+    const double share = turned > 0.0 ? (turned - half) / gap : 1.0 + (turned + half) / gap;  // of the gap that has passed
+    if (sweep_ == Sweep::two_way) {
+        // It slows down, stops and comes back with a steady force, over no more than a tenth of the half field.
+        const double over = std::min(0.25 * gap, 0.1 * half) * 4.0 * share * (1.0 - share);
+        mirror.angle_rad = (turned > 0.0 ? way : -way) * (half + over) * d.sample_step_rad;
+    } else {
+        mirror.angle_rad = -half * std::cos(constants::pi * share) * d.sample_step_rad;
+    }
+    return mirror;
 }
 
 double WhiskBroom::lineTime_s(int line) const { return (line / derived_.lines_at_once + 0.5) * derived_.scan_period_s; }

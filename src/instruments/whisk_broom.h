@@ -29,6 +29,9 @@ public:
     [[nodiscard]] double offAxisCosine(int, int) const override { return 1.0; }
     [[nodiscard]] int detectorOf(int line, int) const override { return line % derived_.lines_at_once; }
     [[nodiscard]] bool hasMirror() const override { return true; }
+    /// Between sweeps a mirror of facets turns on evenly; one that swings returns or turns round smoothly, which is drawn and
+    /// no more.
+    [[nodiscard]] std::optional<MirrorState> mirrorAt(double time_s) const override;
     [[nodiscard]] std::optional<FieldPoint> field(double share, bool curved) const override;
     [[nodiscard]] double lineTime_s(int line) const override;
     [[nodiscard]] double lineDone_s(int line) const override;
@@ -37,6 +40,7 @@ private:
     [[nodiscard]] Vec3 direction(int detector, int sample, const Offset& offset, bool back) const;
 
     Sweep sweep_ = Sweep::one_way;
+    int facets_ = 0;
     std::vector<Vec3> centres_;  // detector by detector, one a sample
 };
 

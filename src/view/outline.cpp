@@ -8,27 +8,6 @@
 
 namespace linefall {
 
-Gathering gatheringAt(const Instrument& instrument, double time_s) {
-    const int lines = instrument.lines();
-    int low = 0, high = lines - 1;  // the first line that is not done
-    while (low < high) {
-        const int middle = (low + high) / 2;
-        if (instrument.lineDone_s(middle) > time_s) high = middle;
-        else low = middle + 1;
-    }
-    Gathering now;
-    now.line = low;
-    const int last = instrument.samples() - 1;
-    const double begins = std::min(instrument.lookTime_s(low, 0, -0.5), instrument.lookTime_s(low, last, -0.5));
-    now.active = time_s >= begins && time_s <= instrument.lineDone_s(low);
-    const double first_s = instrument.lookTime_s(low, 0, 0.0);
-    const double last_s = instrument.lookTime_s(low, last, 0.0);
-    if (first_s == last_s) return now;
-    const double share = std::clamp((time_s - first_s) / (last_s - first_s), 0.0, 1.0);
-    now.sample = static_cast<int>(std::lround(share * last));
-    return now;
-}
-
 Vec3 groundOf(const Formation& formation, const LookManner& manner, int line, double sample, const Offset& offset) {
     const int whole = std::clamp(static_cast<int>(std::floor(sample)), 0, formation.samples() - 1);
     const Ray ray = lookRay(formation.instrument(), formation.motion(), offset, manner, line, whole);
@@ -58,12 +37,13 @@ SwathEdges swathEdges(const Formation& formation, const LookManner& manner, int 
     return edges;
 }
 
-std::vector<Vec3> footprint(const Formation& formation, const LookManner& manner, int line, int sample) {
+std::vector<Vec3> footprint(const Formation& formation, const LookManner& manner, int line, int sample, double dwell_share) {
     std::vector<Vec3> corners;
     for (const Vec2& at : {Vec2{-0.5, -0.5}, Vec2{0.5, -0.5}, Vec2{0.5, 0.5}, Vec2{-0.5, 0.5}}) {
         Offset offset;
         offset.across = at.x;
         offset.along = at.y;
+        offset.dwell_share = dwell_share;
         corners.push_back(groundOf(formation, manner, line, sample, offset));
     }
     return corners;

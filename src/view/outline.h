@@ -9,14 +9,6 @@
 
 namespace linefall {
 
-/// Which line is being gathered at a time, and which sample when one detector sweeps them.
-struct Gathering {
-    int line = 0;
-    std::optional<int> sample;  ///< nothing: all samples of the line at once
-    bool active = false;        ///< false: between two sweeps, or before or after the flight
-};
-[[nodiscard]] Gathering gatheringAt(const Instrument& instrument, double time_s);
-
 /// Where a look ends on the ground (or far away for the sky).
 [[nodiscard]] Vec3 groundOf(const Formation& formation, const LookManner& manner, int line, double sample, const Offset& offset = {});
 
@@ -30,8 +22,8 @@ struct SwathEdges {
 };
 [[nodiscard]] SwathEdges swathEdges(const Formation& formation, const LookManner& manner, int count);
 
-/// The four corners of a sample's footprint.
-[[nodiscard]] std::vector<Vec3> footprint(const Formation& formation, const LookManner& manner, int line, int sample);
+/// The four corners of a sample's footprint, half way through its dwell or at another share of it (-0.5 .. 0.5).
+[[nodiscard]] std::vector<Vec3> footprint(const Formation& formation, const LookManner& manner, int line, int sample, double dwell_share = 0.0);
 
 /// A sample of an image.
 struct Pixel {

@@ -96,10 +96,10 @@ TEST_CASE("Picking a pixel moves no picture") {
 }
 
 TEST_CASE("No key does two things, and every act of the table is described") {
-    std::map<std::pair<int, bool>, int> seen;
+    std::map<std::tuple<int, bool, bool>, int> seen;
     bool described = false;
     for (const KeyRow& row : keyTable()) {
-        CHECK(++seen[{static_cast<int>(row.key), row.control}] == 1);
+        CHECK(++seen[{static_cast<int>(row.key), row.control, row.shift}] == 1);
         described = row.shown[0] != '\0' || described;
         CHECK(described);  // a row without words belongs to the described row above it
         if (row.shown[0] != '\0') CHECK(std::string(row.what).size() > 3);

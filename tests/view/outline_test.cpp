@@ -19,24 +19,6 @@ Scene smallScene(const std::string& instrument, const std::string& setting) {
 
 }  // namespace
 
-TEST_CASE("What is being gathered at a time is what the instrument's own times say") {
-    for (const char* name : {"whisk-broom", "push-broom"}) {
-        CAPTURE(name);
-        const Formation formation(smallScene(name, "A.instrument.samples=60"), 0);
-        const Instrument& instrument = formation.instrument();
-        for (const int line : {0, 5, formation.lines() - 1}) {
-            for (const int sample : {0, 17, 59}) {
-                const double time = instrument.lookTime_s(line, sample, 0.0);
-                const Gathering now = gatheringAt(instrument, time);
-                CHECK(now.line == line);
-                CHECK(now.active);
-                CHECK(now.sample.has_value() == instrument.hasMirror());
-                if (now.sample) CHECK(*now.sample == sample);
-            }
-        }
-    }
-}
-
 TEST_CASE("The nearest sample to the ground point of a sample is that sample") {
     Formation formation(smallScene("push-broom", "A.instrument.samples=90"), 0);
     formation.formAll(1);
