@@ -73,7 +73,8 @@ void turnSun(Desk& desk) {
 }
 
 void close(Desk& desk) {
-    if (desk.help) desk.help = false;
+    if (desk.test_card) desk.test_card = false;
+    else if (desk.help) desk.help = false;
     else if (desk.open_stop >= 0 || desk.open_tool >= 0) desk.open_stop = desk.open_tool = -1;
     else desk.session.unpick();
 }
@@ -90,6 +91,12 @@ void act(Desk& desk, Act what) {
         case Act::text_standard: desk.text_scale = 1.0f; desk.rescale = true; return;
         case Act::tool_keep: case Act::tool_hall: case Act::tool_list: toggleTool(desk, what); return;
         case Act::swap: desk.pictures_large = !desk.pictures_large; return;
+        case Act::test_card: desk.test_card = !desk.test_card; return;
+        case Act::blank: desk.blank = !desk.blank; return;
+        case Act::freeze: desk.frozen = !desk.frozen; return;
+        case Act::keep_step: keepStep(desk); return;
+        case Act::step_next: showStep(desk, desk.steps.at + 1); return;  // nothing behind the last
+        case Act::step_back: showStep(desk, std::max(desk.steps.at - 1, 0)); return;
         case Act::lecture: desk.lecture = !desk.lecture; desk.rescale = true; return;
         default: break;
     }

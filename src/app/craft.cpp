@@ -1,6 +1,7 @@
 #include "app/craft.h"
 
 #include <algorithm>
+#include <atomic>
 #include <chrono>
 #include <iterator>
 
@@ -11,6 +12,8 @@ namespace {
 /// Lines for which one stands while a picture is lit again: a coarse view at once, then finer ones.
 constexpr int preview_steps[] = {32, 8, 1};
 
+std::atomic<int> made = 0;  ///< so that two crafts never show the same version
+
 double now_ms() {
     return std::chrono::duration<double, std::milli>(std::chrono::steady_clock::now().time_since_epoch()).count();
 }
@@ -18,7 +21,7 @@ double now_ms() {
 }  // namespace
 
 Craft::Craft(const Scene& scene, std::size_t index)
-    : index_(index), formation_(std::make_unique<Formation>(scene, index)), title_(scene.instruments.at(index).title) {
+    : version_(1000 * ++made), index_(index), formation_(std::make_unique<Formation>(scene, index)), title_(scene.instruments.at(index).title) {
     manner_ = formation_->manner();
     takeShow(scene);
     makeLook();
@@ -64,6 +67,13 @@ bool Craft::takeShow(const Scene& scene) {
 
 void Craft::stretchAgain() {
     makeLook();
+    restale();
+}
+
+void Craft::setLook(const std::string& bands, const PictureLook& look) {
+    bands_ = bands;
+    if (look == look_) return;
+    look_ = look;
     restale();
 }
 

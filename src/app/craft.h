@@ -34,6 +34,8 @@ public:
     /// Shows only what was gathered by a time.
     void show(double time_s);
     void stretchAgain();
+    /// Bands and limits as they were kept, instead of limits from the lines of this image.
+    void setLook(const std::string& bands, const PictureLook& look);
 
     [[nodiscard]] Formation& formation() { return *formation_; }
     [[nodiscard]] const Formation& formation() const { return *formation_; }
@@ -43,6 +45,7 @@ public:
     [[nodiscard]] const Partly& partly() const { return partly_; }
     [[nodiscard]] bool gathered(Pixel pixel) const;
     [[nodiscard]] bool settled() const { return stale_ == 0 && !partly_waits_; }
+    [[nodiscard]] int stale() const { return stale_; }  ///< shown lines that are not as formed yet
     [[nodiscard]] const std::string& title() const { return title_; }
     [[nodiscard]] const std::string& bands() const { return bands_; }
     [[nodiscard]] int version() const { return version_; }  ///< grows when the size of the image may have changed
@@ -61,6 +64,7 @@ private:
     [[nodiscard]] Partly partlyAt(double time_s) const;
     void formPartly(double time_s, double end_ms);
 
+    int version_ = 0;
     std::size_t index_;
     std::unique_ptr<Formation> formation_;
     std::string title_, bands_;
@@ -73,7 +77,7 @@ private:
     std::vector<Fallen> fallen_;
     Partly partly_;
     bool partly_waits_ = false;  ///< lines that are gathered in part are still to be formed
-    int shown_ = 0, stale_ = 0, version_ = 0, cursor_ = 0, pass_ = 0;
+    int shown_ = 0, stale_ = 0, cursor_ = 0, pass_ = 0;
 };
 
 }  // namespace linefall

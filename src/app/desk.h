@@ -11,6 +11,7 @@
 #include "app/picture_frame.h"
 #include "app/ruler.h"
 #include "app/session.h"
+#include "app/steps.h"
 #include "app/ui.h"
 #include "view/camera.h"
 #include "view/world_view.h"
@@ -46,11 +47,16 @@ struct Desk {
     std::vector<std::unique_ptr<Picture>> pictures;
     std::vector<int> picture_versions;
     std::vector<PictureView> picture_views;
+    int generation = 0;            ///< of the session, for which the pictures and their views were made
     FlightView view;
     Rect flight_place;             ///< of the 3-D view, as last drawn
     std::vector<float> shapes;     ///< of the pictures, as the layout took them (app/layout.h)
     float roll = 0.0f;             ///< how far a stacked page is rolled, pixels
     int rolled_to = -1;            ///< the open stop or tool to which it rolled
+    LectureSteps steps;            ///< kept states
+    bool blank = false;            ///< nothing is shown until a key comes
+    bool frozen = false;           ///< everything stands as it is until F
+    bool test_card = false;        ///< for the projector
     bool night = false, lecture = false, help = false, angles = true, overlays = true;
     float text_scale = 1.0f;
     bool rescale = false;          ///< the fonts must be made again
@@ -71,6 +77,8 @@ struct Desk {
 };
 
 [[nodiscard]] Layout layoutOf(Desk& desk, float width, float height);
+/// Pictures and views for another scene, once it flies; does nothing when that was done.
+void takeGeneration(Desk& desk);
 /// Draws the whole page. `places`: from layoutOf.
 void drawPage(Desk& desk, const Layout& places);
 /// Does what a key asks for.
@@ -104,6 +112,9 @@ void toggleTool(Desk& desk, Act tool);
 /// Saves the present state, and says where.
 void actKeep(Desk& desk);
 void drawHelp(Desk& desk, const Rect& place);
+/// What lies over the whole page in a hall: nothing at all, the test card, the word that it is frozen.
+void drawOverPage(Desk& desk, const Rect& page);
+void drawTestCard(Desk& desk, const Rect& page);
 /// A slider and a typed value for a declared parameter; returns the height used.
 float drawParameter(Desk& desk, const ParameterOf& parameter, const Rect& place);
 [[nodiscard]] char letterOf(int craft);

@@ -80,9 +80,9 @@ void drawTool(Desk& desk, const Tool& tool, const Rect& inside) {
     ImGui::SetCursorScreenPos(place.min());
     ImGui::BeginChild(tool.name, {place.w, place.h}, false, ImGuiWindowFlags_NoNav);
     const ImVec2 start = ImGui::GetCursorScreenPos();
-    const bool rolls = wanted + 2 * margin > place.h + 1.0f;
+    const bool rolls = wanted + 2 * margin > place.h + 1.0f || ImGui::GetScrollMaxY() > 0.0f;
     tool.draw(desk, {start.x + margin, start.y + margin, inside.w - (rolls ? 12 * s : 0.0f), std::max(wanted, inside.h)});
-    ImGui::SetCursorScreenPos({start.x, start.y + (rolls ? wanted + 2 * margin : 0.0f)});
+    ImGui::SetCursorScreenPos({start.x, start.y + (wanted + 2 * margin > place.h + 1.0f ? wanted + 2 * margin : 0.0f)});
     ImGui::Dummy({1, 1});
     ImGui::EndChild();
 }

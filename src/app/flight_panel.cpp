@@ -18,6 +18,12 @@ void heading(Desk& desk, const Rect& place) {
     const float width = 58 * s, apart = 6 * s, all = 4 * width + 3 * apart;
     const bool roomy = ui.size(ui.fonts.title, title).x + 16 * s + all <= place.w;
     ui.text(place.x, place.y + 2 * s, ui.fonts.title, ui.p.ink, ui.fitted(ui.fonts.title, title, place.w - (roomy ? all : width) - 10 * s));
+    const LectureSteps& steps = desk.steps;
+    if (desk.lecture && steps.at >= 0) {  // where the lecture stands
+        const std::string words = "step " + std::to_string(steps.at + 1) + " of " + std::to_string(steps.kept.size());
+        const float x = place.x + ui.size(ui.fonts.title, title).x + 14 * s;
+        if (x + ui.size(ui.fonts.small, words).x + 12 * s + (roomy ? all : width) <= place.right()) ui.text(x, place.y + 7 * s, ui.fonts.small, ui.p.quiet, words);
+    }
     if (!roomy) {  // one button that goes round
         if (ui.button("view next", {place.right() - width, place.y + 1 * s, width, 24 * s}, nameOf(desk.view.kind), false, "next view (V)")) act(desk, Act::view_next);
         return;

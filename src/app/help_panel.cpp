@@ -8,7 +8,7 @@ namespace linefall {
 
 void drawHelp(Desk& desk, const Rect& place) {
     Ui& ui = desk.ui;
-    const float s = ui.s, row = 24 * s, pad = 22 * s;
+    const float s = ui.s, row = 23 * s, pad = 22 * s;
     // Over the flight, never over the pictures; in a window of its own, so that nothing under it takes the pointer.
     ImGui::SetNextWindowPos(place.min());
     ImGui::SetNextWindowSize({place.w, place.h});
@@ -29,23 +29,29 @@ void drawHelp(Desk& desk, const Rect& place) {
     ImGui::SetCursorScreenPos(body.min());
     ImGui::BeginChild("help rows", {body.w, body.h}, false, ImGuiWindowFlags_NoNav);
     const ImVec2 start{ImGui::GetCursorScreenPos().x + 6 * s, ImGui::GetCursorScreenPos().y};
-    const float inner = body.w - 24 * s, keys = 104 * s;
-    float widest = 0;
-    std::vector<const KeyRow*> rows;
+    const float inner = body.w - 20 * s, keys = 100 * s;
+    const int columns = std::clamp(static_cast<int>(inner / (270 * s)), 1, 3);
+    const float width = inner / static_cast<float>(columns), words = width - keys - 8 * s;
+    const auto heightOf = [&](const KeyRow& key) {
+        return ui.paragraph(0, 0, words, ui.fonts.small, ui.p.ink, key.what, true) + row - 1.35f * ui.fonts.small->FontSize;
+    };
+    float whole = 0;
+    for (const KeyRow& key : keyTable()) {
+        if (key.shown[0] != '\0') whole += heightOf(key);
+    }
+    float x = start.x, y = start.y, lowest = start.y;
     for (const KeyRow& key : keyTable()) {
         if (key.shown[0] == '\0') continue;
-        rows.push_back(&key);
-        widest = std::max(widest, ui.size(ui.fonts.small, key.what).x);
+        if (y - start.y > whole / static_cast<float>(columns) - 1.0f) {
+            x += width;
+            y = start.y;
+        }
+        ui.text(x, y, ui.fonts.figures, ui.p.ink, key.shown);
+        ui.paragraph(x + keys, y, words, ui.fonts.small, ui.p.ink, key.what);
+        y += heightOf(key);
+        lowest = std::max(lowest, y);
     }
-    const int columns = std::clamp(static_cast<int>(inner / (keys + widest + 20 * s)), 1, 3);
-    const int each = (static_cast<int>(rows.size()) + columns - 1) / columns;
-    const float width = inner / static_cast<float>(columns);
-    for (int i = 0; i < static_cast<int>(rows.size()); ++i) {
-        const float x = start.x + static_cast<float>(i / each) * width, y = start.y + static_cast<float>(i % each) * row;
-        ui.text(x, y, ui.fonts.figures, ui.p.ink, rows[static_cast<std::size_t>(i)]->shown);
-        ui.text(x + keys, y, ui.fonts.small, ui.p.ink, ui.fitted(ui.fonts.small, rows[static_cast<std::size_t>(i)]->what, width - keys - 4 * s));
-    }
-    float y = start.y + static_cast<float>(each) * row + 8 * s;
+    y = lowest + 8 * s;
     y += ui.paragraph(start.x, y, inner, ui.fonts.small, ui.p.quiet,
                       "Counts are digital numbers (DN). Teaching models only: not for survey, navigation, engineering or safety decisions. "
                       "Never look at the sun through an optic; flying anything follows local aviation law.");

@@ -46,12 +46,34 @@ const std::vector<KeyRow>& keyTable() {
         {SDL_SCANCODE_EQUALS, true, Act::text_larger, "Ctrl +  -  0", "larger, smaller, standard text"},
         {SDL_SCANCODE_MINUS, true, Act::text_smaller, "", ""},
         {SDL_SCANCODE_0, true, Act::text_standard, "", ""},
-        {SDL_SCANCODE_F5, false, Act::lecture, "F5", "lecture: large words for a hall"},
+        {SDL_SCANCODE_F5, false, Act::lecture, "F5", "lecture: large words, keys of a remote"},
+        {SDL_SCANCODE_F6, false, Act::test_card, "F6", "test card for the projector"},
+        {SDL_SCANCODE_K, true, Act::keep_step, "Ctrl K", "keep this state as a step of a lecture"},
+        {SDL_SCANCODE_PAGEDOWN, false, Act::step_next, "PgDn  PgUp", "in a lecture: next step, the one before", false, true},
+        {SDL_SCANCODE_PAGEUP, false, Act::step_back, "", "", false, true},
+        {SDL_SCANCODE_B, false, Act::blank, "B  .", "in a lecture: blank; any key comes back", false, true},
+        {SDL_SCANCODE_PERIOD, false, Act::blank, "", "", false, true},
+        {SDL_SCANCODE_F, false, Act::freeze, "F", "in a lecture: freeze, and go on", false, true},
         {SDL_SCANCODE_H, false, Act::help, "?  H", "this table"},
         {SDL_SCANCODE_SLASH, false, Act::help, "", ""},
         {SDL_SCANCODE_ESCAPE, false, Act::close, "Esc", "close what is open"},
     };
     return table;
+}
+
+const KeyRow* rowOf(SDL_Scancode key, bool control, bool shift, bool lecture) {
+    const KeyRow* found = nullptr;
+    for (const KeyRow& row : keyTable()) {
+        if (row.act == Act::none || row.key != key || row.control != control || (row.shift && !shift) || (row.lecture && !lecture)) continue;
+        const auto rank = [](const KeyRow& r) { return 2 * static_cast<int>(r.shift) + static_cast<int>(r.lecture); };
+        if (found == nullptr || rank(row) > rank(*found)) found = &row;
+    }
+    return found;
+}
+
+bool repeats(Act act) {
+    return act == Act::line_back || act == Act::line_on || act == Act::sample_back || act == Act::sample_on || act == Act::slower || act == Act::faster ||
+           act == Act::zoom_in || act == Act::zoom_out;
 }
 
 }  // namespace linefall

@@ -48,6 +48,12 @@ enum class Act {
     tool_hall,
     tool_keep,
     tool_list,
+    keep_step,
+    step_next,
+    step_back,
+    blank,
+    freeze,
+    test_card,
     save,
     theme,
     text_larger,
@@ -65,8 +71,13 @@ struct KeyRow {
     const char* shown = "";  ///< as people read it; empty: a further key of the row above
     const char* what = "";
     bool shift = false;      ///< with Shift only; rows without it take the key with Shift as well where no row asks for it
+    bool lecture = false;    ///< acts in lecture mode only, and there before any other row of its key
 };
 
 [[nodiscard]] const std::vector<KeyRow>& keyTable();
+/// What a key does now, or nothing; a row with Act::none is no answer.
+[[nodiscard]] const KeyRow* rowOf(SDL_Scancode key, bool control, bool shift, bool lecture);
+/// True when it acts again and again while its key is held.
+[[nodiscard]] bool repeats(Act act);
 
 }  // namespace linefall

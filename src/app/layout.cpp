@@ -69,7 +69,7 @@ Layout spread(const PageWish& wish) {
     Rect pictures{left, start, column, body_when_picked - legend_height - apart};
     // What short pictures leave over, the sun's dome takes in part.
     const std::vector<Rect> standing = arranged(pictures, wish.shapes, s);
-    if (!compact && (standing.size() < 2 || standing[1].y == standing[0].y)) {
+    if (standing.size() < 2 || standing[1].y == standing[0].y) {
         const float used = tallest(wish.shapes) * standing[0].w + headingHeight(s) + footHeight(s);
         const float taken = std::round(std::clamp(pictures.h - used - 24 * s, 0.0f, 70 * s));
         legend_height += taken;

@@ -166,11 +166,11 @@ void drawLegend(Desk& desk, const Rect& place) {
     const std::string metres = shortText(now, Kind::length, 4);
     float y = place.y + 2 * s;
     if (place.w < roomy_legend * s) {
-        const float row = (place.h - 4 * s) / 4;
+        const float row = std::min(38 * s, (place.h - 4 * s) / 4);
         typed(desk, "sun.azimuth", "Azimuth", {x, y, w, w}, azimuth, true);
         typed(desk, "sun.elevation", "Elevation", {x, y + row, w, w}, elevation, true);
         typed(desk, "flight.height", "Height", {x, y + 2 * row, w, w}, metres, true);
-        drawToolButtons(desk, {x, y + 3 * row, w, 29 * s});
+        drawToolButtons(desk, {x, y + 3 * row, w, place.bottom() - y - 3 * row});
         return;
     }
     typed(desk, "sun.azimuth", "Sun from (azimuth)", {x, y, half, w}, azimuth, false);

@@ -37,6 +37,15 @@ Layout layoutOf(Desk& desk, float width, float height) {
     return layoutOf(wish);
 }
 
+void takeGeneration(Desk& desk) {
+    if (desk.generation == desk.session.generation()) return;
+    desk.generation = desk.session.generation();
+    desk.pictures.resize(std::min(desk.pictures.size(), desk.session.crafts().size()));
+    desk.picture_versions.assign(desk.pictures.size(), -1);
+    desk.picture_views.assign(desk.pictures.size(), PictureView{});
+    desk.active = 0;
+}
+
 namespace {
 
 void drawWaiting(Desk& desk, const Layout& l) {
@@ -104,7 +113,11 @@ void drawPage(Desk& desk, const Layout& l) {
     ImGui::Begin("page", nullptr, ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoSavedSettings |
                                       ImGuiWindowFlags_NoBringToFrontOnFocus | ImGuiWindowFlags_NoNav | ImGuiWindowFlags_NoScrollWithMouse);
     ui.begin();
-    if (!desk.session.loaded()) {
+    if (desk.blank) {
+        ui.draw()->AddRectFilled(l.page.min(), l.page.max(), desk.night ? IM_COL32_BLACK : ui.p.paper);
+    } else if (desk.test_card) {
+        drawTestCard(desk, l.page);
+    } else if (!desk.session.loaded()) {
         drawWaiting(desk, l);
     } else {
         ui.page_rolls = l.stacked && l.content > l.body.h;
@@ -114,6 +127,7 @@ void drawPage(Desk& desk, const Layout& l) {
         if (desk.help) drawHelp(desk, l.stacked ? l.body.inset(10 * ui.s) : Rect{l.clock.x, l.body.y + 6 * ui.s, l.clock.w, l.clock.bottom() - l.body.y - 6 * ui.s});
     }
     ui.end();
+    drawOverPage(desk, l.page);
     ImGui::End();
 }
 

@@ -47,6 +47,12 @@ void Report::state(double at_s, const char* event, Desk& desk, double frames_per
     j["theme"] = desk.night ? "night" : "day";
     j["scale"] = desk.ui.s;
     j["error"] = session.failure();
+    j["lecture"] = desk.lecture;
+    j["blank"] = desk.blank;
+    j["frozen"] = desk.frozen;
+    j["test_card"] = desk.test_card;
+    j["steps"] = desk.steps.kept.size();
+    j["step"] = desk.steps.at + 1;
     if (session.loaded()) {
         const SimClock& clock = session.clock();
         j["drape"] = session.drapeSide();

@@ -23,6 +23,8 @@
 //   place, problems (of the file opened last), left (a killed session left its state), said (by the Keep tool)
 //   large          "flight" or "pictures"
 //   turned         pictures
+//   lecture, blank, frozen, test_card   true or false
+//   steps, step    how many are kept; the one shown last, 1.., or 0
 //   bands          of picture A
 //   sun            [azimuth, elevation in degrees]
 //   height_m

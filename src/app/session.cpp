@@ -134,6 +134,7 @@ bool Session::frame(double seconds, double budget_ms) {
     }
     for (const auto& craft : crafts_) craft->show(clock_.time_s());
     if (picked_ && !picked_->why && crafts_[static_cast<std::size_t>(picked_->craft)]->gathered(picked_->pixel)) refreshPicked();
+    link();
     return changed;
 }
 
@@ -271,6 +272,40 @@ std::string Session::apply(const Scene& next, const std::string& key) {
     return "";
 }
 
+std::string Session::takeScene(const Scene& next) {
+    if (!loaded()) return "";
+    const bool same_place = next.place == scene_.place, as_many = next.instruments.size() == crafts_.size();
+    try {
+        if (as_many) {
+            const std::string wrong = apply(next, "");
+            if (!wrong.empty()) return wrong;
+        } else {
+            std::vector<std::unique_ptr<Craft>> crafts;
+            for (std::size_t i = 0; i < next.instruments.size(); ++i) crafts.push_back(std::make_unique<Craft>(next, i));
+            crafts_ = std::move(crafts);
+            picked_.reset();
+            scene_ = next;
+            behind_ = false;
+            double duration = 0.0;
+            for (const auto& craft : crafts_) duration = std::max(duration, craft->duration_s());
+            clock_.setDuration(duration);
+        }
+    } catch (const InputError& error) {
+        return error.what();
+    }
+    problems_.clear();
+    ++light_version_;
+    if (same_place && as_many) return "";
+    ++generation_;
+    if (!same_place) {  // what was draped belongs to another land
+        drape_side_ = 0;
+        draped_version_ = -1;
+        drape_.reset();
+        objects_.reset();
+    }
+    return "";
+}
+
 Sunlight Session::sunNow() const {
     return sunlight(sunKeys().read(scene_.settings), scene_.place->site, worldBands(), clock_.time_s());
 }
@@ -280,7 +315,7 @@ void Session::pick(int craft, Pixel pixel) {
     const Formation& formation = crafts_[static_cast<std::size_t>(craft)]->formation();
     pixel.line = std::clamp(pixel.line, 0, formation.lines() - 1);
     pixel.sample = std::clamp(pixel.sample, 0, formation.samples() - 1);
-    picked_ = Picked{craft, pixel, std::nullopt, {}};
+    picked_ = Picked{craft, pixel, std::nullopt, {}, {}};
     refreshPicked();
 }
 
@@ -290,13 +325,24 @@ void Session::refreshPicked(bool same_looks) {
     Craft& own = *crafts_[static_cast<std::size_t>(picked.craft)];
     picked.pixel.line = std::min(picked.pixel.line, own.formation().lines() - 1);
     picked.pixel.sample = std::min(picked.pixel.sample, own.formation().samples() - 1);
-    if (!same_looks) picked.linked.assign(crafts_.size(), std::nullopt);
+    if (!same_looks) {
+        picked.linked.assign(crafts_.size(), std::nullopt);
+        picked.linked_at.assign(crafts_.size(), {-1, -1});
+    }
     picked.why.reset();
     if (!own.gathered(picked.pixel)) return;
     picked.why = own.formation().why(picked.pixel.line, picked.pixel.sample);
-    if (same_looks || picked.why->hit.meets == Meets::sky) return;
-    for (std::size_t i = 0; i < crafts_.size(); ++i) {
-        if (static_cast<int>(i) == picked.craft) continue;
+    if (!same_looks) link();
+}
+
+/// The same ground in the other pictures, searched again as their lines fall and are formed anew.
+void Session::link() {
+    if (!picked_ || !picked_->why || picked_->why->hit.meets == Meets::sky) return;
+    Picked& picked = *picked_;
+    for (std::size_t i = 0; i < crafts_.size() && i < picked.linked.size(); ++i) {
+        const std::pair<int, int> now{crafts_[i]->shown(), crafts_[i]->stale()};
+        if (static_cast<int>(i) == picked.craft || picked.linked_at[i] == now) continue;
+        picked.linked_at[i] = now;
         picked.linked[i] = nearestSample(crafts_[i]->formation(), crafts_[i]->shown(), picked.why->hit.point_m);
     }
 }

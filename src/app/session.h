@@ -28,6 +28,7 @@ struct Picked {
     Pixel pixel;
     std::optional<Why> why;                      ///< nothing when its line is not gathered yet
     std::vector<std::optional<Nearest>> linked;  ///< one a craft; nothing: nothing near
+    std::vector<std::pair<int, int>> linked_at;  ///< one a craft: its lines shown and stale when it was searched
 };
 
 class Session {
@@ -77,6 +78,10 @@ public:
     void clearProblem(const ParameterOf& parameter);
     [[nodiscard]] ParameterOf sceneParameter(const std::string& key) const;
 
+    /// Another scene from now on, whatever differs; the clock keeps its share of the flight. Returns what is wrong with it;
+    /// then the old one keeps flying.
+    std::string takeScene(const Scene& next);
+
     /// The sun at the clock's time.
     [[nodiscard]] Sunlight sunNow() const;
 
@@ -100,6 +105,7 @@ private:
     void takeShown();
     void runDrape();
     void catchUp();
+    void link();
     std::string apply(const Scene& next, const std::string& key);
 
     SceneRequest request_, asked_;

@@ -7,7 +7,7 @@ namespace linefall {
 const std::vector<Tool>& toolTable() {
     static const std::vector<Tool> table{
         {"Keep", Act::tool_keep, "states saved and opened (E)", "Any state is a small text file that opens to the same picture.", 190, drawKeep},
-        {"Hall", Act::tool_hall, "for the hall: lecture, theme, size of words (U)", "What the hall sees: words, paper and calm.", 118, drawHall},
+        {"Hall", Act::tool_hall, "for the hall: lecture, theme, size of words (U)", "What the hall sees: words, paper and calm.", 172, drawHall},
         {"Tools", Act::tool_list, "all tools (F2)", "All tools: each opens here.", 300, drawToolList},
     };
     return table;

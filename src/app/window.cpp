@@ -7,6 +7,7 @@
 
 #include <algorithm>
 #include <chrono>
+#include <cfloat>
 #include <cmath>
 #include <cstdio>
 #include <cstring>
@@ -131,13 +132,21 @@ private:
             // Nothing moves: sleep until something happens. A few frames after each event let hover and focus settle.
             if (hidden) wait(500);
             else if (waitsForLand()) wait(8);
+            else if (stands_) wait(400);
             else if (idle()) wait(settling_ > 0 ? 30 : 400);
             takeEvents();
             if (quit_) break;
+            if (stands_ && desk_.frozen && !hidden) {  // the last page stands, whatever is done; only its size may be another
+                present();
+                tell();
+                continue;
+            }
+            stands_ = false;
             const double seconds = secondsSince(before);
             before = Clock::now();
             if (hidden || waitsForLand()) continue;
-            frame(std::min(seconds, 0.1));
+            frame(desk_.blank || desk_.frozen ? 0.0 : std::min(seconds, 0.1));
+            stands_ = desk_.frozen;
             if (settling_ > 0) --settling_;
             const double used = secondsSince(before);
             constexpr double shortest = 1.0 / 60.0;
@@ -146,6 +155,7 @@ private:
     }
 
     bool idle() {
+        if (desk_.blank) return releases_.empty();
         const bool refining = desk_.world && desk_.session.loaded() && !desk_.world->refined();
         return releases_.empty() && !desk_.session.busy() && !desk_.animating && !refining && !desk_.ui.typing();
     }
@@ -173,7 +183,9 @@ private:
     }
 
     void take(const SDL_Event& event) {
-        ImGui_ImplSDL2_ProcessEvent(&event);
+        const bool deaf = desk_.frozen || desk_.blank;
+        if (!deaf || event.type == SDL_WINDOWEVENT || event.type == SDL_KEYUP || event.type == SDL_MOUSEBUTTONUP) ImGui_ImplSDL2_ProcessEvent(&event);
+        if (desk_.blank && event.type == SDL_MOUSEBUTTONDOWN) desk_.blank = false;
         settling_ = 4;
         acted_ = acted_ || event.type == SDL_KEYDOWN || event.type == SDL_MOUSEBUTTONDOWN || event.type == SDL_MOUSEBUTTONUP || event.type == SDL_MOUSEWHEEL;
         if (event.type == SDL_DROPFILE) {
@@ -192,19 +204,16 @@ private:
         if (desk_.ui.typing()) return;
         const bool control = (event.keysym.mod & (KMOD_CTRL | KMOD_GUI)) != 0;
         const bool shift = (event.keysym.mod & KMOD_SHIFT) != 0;
-        for (const bool with_shift : {true, false}) {
-            if (with_shift && !shift) continue;
-            for (const KeyRow& row : keyTable()) {
-                if (row.act == Act::none || row.key != event.keysym.scancode || row.control != control || row.shift != with_shift) continue;
-                if (event.repeat == 0 || repeats(row.act)) act(desk_, row.act);
-                return;
-            }
+        if (desk_.blank) {  // any key comes back, and does nothing else
+            if (event.repeat == 0) desk_.blank = false;
+            return;
         }
-    }
-
-    static bool repeats(Act what) {
-        return what == Act::line_back || what == Act::line_on || what == Act::sample_back || what == Act::sample_on || what == Act::slower ||
-               what == Act::faster || what == Act::zoom_in || what == Act::zoom_out;
+        const KeyRow* row = rowOf(event.keysym.scancode, control, shift, desk_.lecture);
+        if (desk_.frozen) {
+            if (event.repeat == 0 && row != nullptr && (row->act == Act::freeze || row->act == Act::close)) desk_.frozen = false;
+            return;
+        }
+        if (row != nullptr && (event.repeat == 0 || repeats(row->act))) act(desk_, row->act);
     }
 
     /// Sizes follow the window and the text scale; a lecture sets main words at about 4 % of the height.
@@ -242,7 +251,8 @@ private:
         rescale(width, height);
         ImGui_ImplOpenGL3_NewFrame();
         ImGui_ImplSDL2_NewFrame();
-        if (SDL_GetKeyboardFocus() == screen_.window || SDL_GetMouseFocus() == screen_.window) {  // pointer warps reach no event
+        if (desk_.frozen || desk_.blank) ImGui::GetIO().MousePos = {-FLT_MAX, -FLT_MAX};
+        else if (SDL_GetKeyboardFocus() == screen_.window || SDL_GetMouseFocus() == screen_.window) {  // pointer warps reach no event
             int x = 0, y = 0;
             SDL_GetMouseState(&x, &y);
             ImGui::GetIO().MousePos = {static_cast<float>(x), static_cast<float>(y)};
@@ -253,6 +263,11 @@ private:
         renderWorld(places);
         drawPage(desk_, places);
         ImGui::Render();
+        present();
+        count();
+    }
+
+    void present() {
         int pixels_w = 0, pixels_h = 0;
         SDL_GL_GetDrawableSize(screen_.window, &pixels_w, &pixels_h);
         glViewport(0, 0, pixels_w, pixels_h);
@@ -261,7 +276,6 @@ private:
         glClear(GL_COLOR_BUFFER_BIT);
         ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
         SDL_GL_SwapWindow(screen_.window);
-        count();
     }
 
     /// Another scene flies: its land, and pictures of its own sizes.
@@ -269,11 +283,7 @@ private:
         if (desk_.session.generation() == generation_) return;
         generation_ = desk_.session.generation();
         desk_.world->setTerrain(desk_.session.scene().place->ground);
-        desk_.picture_versions.assign(desk_.picture_versions.size(), -1);
-        desk_.pictures.resize(std::min(desk_.pictures.size(), desk_.session.crafts().size()));
-        desk_.picture_versions.resize(desk_.pictures.size());
-        desk_.picture_views.assign(desk_.pictures.size(), PictureView{});
-        desk_.active = 0;
+        takeGeneration(desk_);
         report_.state(secondsSince(start_), "loaded", desk_, 0.0);
     }
 
@@ -283,8 +293,8 @@ private:
         while (desk_.pictures.size() < crafts.size()) {
             desk_.pictures.push_back(std::make_unique<Picture>());
             desk_.picture_versions.push_back(-1);
-            desk_.picture_views.emplace_back();
         }
+        desk_.picture_views.resize(crafts.size());
         for (std::size_t i = 0; i < crafts.size(); ++i) {
             Craft& craft = *crafts[i];
             if (desk_.picture_versions[i] != craft.version()) {
@@ -333,6 +343,12 @@ private:
             if (!options_.drop.empty()) dropFile(options_.drop);
             report_.state(now, "first-line", desk_, 0.0);
         }
+        tell();
+    }
+
+    /// Reports what was done, where the controls stand, and every second how things are.
+    void tell() {
+        const double now = secondsSince(start_);
         if (acted_) {
             acted_ = false;
             report_.state(now, "acted", desk_, desk_.frames_per_s);
@@ -370,7 +386,7 @@ private:
     std::vector<SDL_Event> releases_;      // of keys pressed in the same turn
     std::vector<SDL_Scancode> pressed_;
     int frames_ = 0, settling_ = 0, generation_ = 0;
-    bool quit_ = false, acted_ = false, first_frame_ = false, first_line_ = false, night_ = false;
+    bool quit_ = false, acted_ = false, first_frame_ = false, first_line_ = false, night_ = false, stands_ = false;
 };
 
 }  // namespace

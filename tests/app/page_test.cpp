@@ -2,6 +2,7 @@
 
 #include <map>
 #include <set>
+#include <tuple>
 
 #include "app/keys.h"
 #include "app/layout.h"
@@ -96,14 +97,30 @@ TEST_CASE("Picking a pixel moves no picture") {
 }
 
 TEST_CASE("No key does two things, and every act of the table is described") {
-    std::map<std::tuple<int, bool, bool>, int> seen;
+    std::map<std::tuple<int, bool, bool, bool>, int> seen;  // key, with Ctrl, with Shift, in lecture mode alone
     bool described = false;
     for (const KeyRow& row : keyTable()) {
-        CHECK(++seen[{static_cast<int>(row.key), row.control, row.shift}] == 1);
+        CHECK(++seen[{static_cast<int>(row.key), row.control, row.shift, row.lecture}] == 1);
         described = row.shown[0] != '\0' || described;
         CHECK(described);  // a row without words belongs to the described row above it
         if (row.shown[0] != '\0') CHECK(std::string(row.what).size() > 3);
     }
+}
+
+TEST_CASE("The keys of a presenter's remote act in lecture mode only, and there before any other row of their key") {
+    for (const SDL_Scancode key : {SDL_SCANCODE_PAGEDOWN, SDL_SCANCODE_PAGEUP, SDL_SCANCODE_B, SDL_SCANCODE_PERIOD, SDL_SCANCODE_F}) {
+        const KeyRow* at_the_desk = rowOf(key, false, false, false);
+        CHECK((at_the_desk == nullptr || !at_the_desk->lecture));
+        REQUIRE(rowOf(key, false, false, true) != nullptr);
+        CHECK(rowOf(key, false, false, true)->lecture);
+    }
+    CHECK(rowOf(SDL_SCANCODE_PAGEDOWN, false, false, false)->act == Act::zoom_out);
+    CHECK(rowOf(SDL_SCANCODE_PAGEDOWN, false, false, true)->act == Act::step_next);
+    CHECK(rowOf(SDL_SCANCODE_PAGEUP, false, false, true)->act == Act::step_back);
+    CHECK_FALSE(repeats(Act::step_next));
+    CHECK_FALSE(repeats(Act::step_back));
+    CHECK_FALSE(repeats(Act::blank));
+    CHECK(rowOf(SDL_SCANCODE_SPACE, false, false, true)->act == Act::pause);
 }
 
 TEST_CASE("Every declared parameter belongs to a stop, and to one alone but for the air") {

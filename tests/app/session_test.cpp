@@ -136,6 +136,53 @@ TEST_CASE("A picked pixel has its light path and the same ground in the other pi
     CHECK_FALSE(session.picked()->why);  // its light is not gathered yet
 }
 
+TEST_CASE("The same ground is found in the other picture as soon as its lines reach it") {
+    Session session(small());
+    load(session);
+    // The other picture is searched while its lines fall: in the end the link is the one of a full search.
+    session.clock().setPaused(true);
+    session.scrub(0.45 * session.clock().duration_s());
+    for (int i = 0; i < 400; ++i) session.frame(0.02, 5.0);
+    session.pick(0, {session.crafts()[0]->shown() - 1, 100});
+    REQUIRE(session.picked()->why);
+    fill(session);
+    settle(session);
+    REQUIRE(session.picked()->linked[1]);
+    const Nearest linked = *session.picked()->linked[1];
+    const std::optional<Nearest> whole = nearestSample(session.crafts()[1]->formation(), session.crafts()[1]->shown(), session.picked()->why->hit.point_m);
+    REQUIRE(whole);
+    CHECK(linked.pixel == whole->pixel);
+    CHECK(linked.off_m < 10.0);
+}
+
+TEST_CASE("Another scene is taken whole, and the one before comes back to the bit") {
+    Session session(small());
+    load(session);
+    fill(session);
+    settle(session);
+    const Scene before = session.scene();
+    const std::vector<Raster<std::uint16_t>> counts = session.crafts()[0]->formation().image().counts;
+    Scene other = before;
+    other.settings.replace(*session.sceneParameter("flight.height").row, Value{1400.0});
+    other.settings.replace(*session.sceneParameter("sun.elevation").row, Value{radiansFromDegrees(15.0)});
+    REQUIRE(session.takeScene(other).empty());
+    fill(session);
+    settle(session);
+    CHECK(session.crafts()[0]->formation().motion().height_m() == 1400.0);
+    CHECK(session.crafts()[0]->formation().image().counts != counts);
+    REQUIRE(session.takeScene(before).empty());
+    fill(session);
+    settle(session);
+    CHECK(session.crafts()[0]->formation().image().counts == counts);
+    // Fewer instruments, and both again.
+    Scene one = before;
+    one.instruments.pop_back();
+    REQUIRE(session.takeScene(one).empty());
+    CHECK(session.crafts().size() == 1);
+    REQUIRE(session.takeScene(before).empty());
+    CHECK(session.crafts().size() == 2);
+}
+
 TEST_CASE("What cannot be loaded is told, and nothing flies") {
     SceneRequest request;
     request.place = "atlantis";
