@@ -47,6 +47,7 @@ void Report::state(double at_s, const char* event, Desk& desk, double frames_per
     j["theme"] = desk.night ? "night" : "day";
     j["scale"] = desk.ui.s;
     j["error"] = session.failure();
+    j["typing"] = desk.ui.takesLetters();
     j["lecture"] = desk.lecture;
     j["blank"] = desk.blank;
     j["frozen"] = desk.frozen;

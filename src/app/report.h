@@ -18,6 +18,7 @@
 //   ruler          [from, to], s
 //   slow           one a picture: watched in slow motion
 //   theme, scale, view, focus
+//   typing         a field takes letters
 //   stop           open stop 1..8 or 0
 //   tool           name of the open tool, or empty
 //   place, problems (of the file opened last), left (a killed session left its state), said (by the Keep tool)

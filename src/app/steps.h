@@ -31,7 +31,7 @@ struct LectureStep {
     int view_kind = 0;                         ///< of the flight (app/desk.h, ViewKind)
     double turn_rad = 0.0, rise_rad = 0.0, zoom = 1.0;
     bool angles = true, overlays = true, pictures_large = false;
-    int active = 0, band_choice = 0;
+    int active = 0;
 };
 
 struct LectureSteps {

@@ -149,6 +149,7 @@ bool Ui::field(const std::string& id, const Rect& r, const std::string& shown, s
         if (start_edit_) ImGui::SetKeyboardFocusHere();
         ImGui::PushID(id.c_str());
         const bool enter = ImGui::InputText("##typed", buffer_, sizeof buffer_, ImGuiInputTextFlags_EnterReturnsTrue | ImGuiInputTextFlags_AutoSelectAll);
+        takes_letters_ = ImGui::IsItemActive();
         const bool left = ImGui::IsItemDeactivated() && !start_edit_;
         const bool escaped = ImGui::IsKeyPressed(SDL_SCANCODE_ESCAPE);
         ImGui::PopID();
@@ -171,6 +172,7 @@ bool Ui::field(const std::string& id, const Rect& r, const std::string& shown, s
     if (t.pressed) {
         editing_ = id;
         start_edit_ = true;
+        takes_letters_ = false;
         std::strncpy(buffer_, shown.c_str(), sizeof buffer_ - 1);
         buffer_[sizeof buffer_ - 1] = '\0';
     }

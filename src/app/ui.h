@@ -75,6 +75,8 @@ public:
     void focus(const std::string& id) { focus_ = id; }
     [[nodiscard]] const std::string& focused() const { return focus_; }
     [[nodiscard]] bool typing() const { return !editing_.empty(); }
+    /// The field takes letters just now (one or two frames after it was opened).
+    [[nodiscard]] bool takesLetters() const { return typing() && takes_letters_; }
     [[nodiscard]] bool dragging() const { return dragging_; }
 
     // Ink on paper.
@@ -105,7 +107,7 @@ private:
     std::vector<std::string> order_, last_order_;
     std::vector<std::pair<std::string, Rect>> places_, last_places_;
     char buffer_[128] = "";
-    bool start_edit_ = false, by_keyboard_ = false, focus_moved_ = false, dragging_ = false, any_held_ = false;
+    bool start_edit_ = false, takes_letters_ = false, by_keyboard_ = false, focus_moved_ = false, dragging_ = false, any_held_ = false;
 };
 
 }  // namespace linefall

@@ -62,8 +62,10 @@ TEST_CASE("A person flies, holds, picks, opens a stop, drags the sun, types a he
         program.until([&](const Json& line) { return line.contains("focus") && line["focus"] != before; });
     }
     REQUIRE(program.last()["focus"] == "flight.height");
-    program.act("key Return sleep 0.3 key ctrl+a type '1500 m'");
-    sleepFor(500);
+    program.act("key Return");
+    REQUIRE(program.until([](const Json& line) { return line.value("typing", false); }));
+    program.act("key ctrl+a type '1500 m'");
+    sleepFor(1000);
     program.act("key Return");
     CHECK(program.until([](const Json& line) { return line.value("height_m", 0.0) == 1500.0; }));
 
