@@ -46,6 +46,17 @@ std::optional<ShadowLine> shadowLine(const Formation& formation, std::span<const
     return ShadowLine{dot2(line, away), line.x * away.y - line.y * away.x};
 }
 
+/// Height above a level from which the looks of a picture seem to come. Exaggerated lean multiplies their horizontal run
+/// about datum, as if they came from flying height / lean.
+double apparentHeight_m(const Formation& formation, const Vec3& sensor, double level_m) {
+    return sensor.z / formation.manner().lean - level_m;
+}
+
+Term heightTerm(const Formation& formation, double height_m) {
+    const double lean = formation.manner().lean;
+    return {"H", lean == 1.0 ? "flying height above the base" : "flying height / " + figuresText(lean, 2) + " (lean), above the base", height_m};
+}
+
 /// The geometry of a displaced top on the level of its base.
 struct Lean {
     double height_m, radial_m, displacement_m, aside_m;
@@ -59,7 +70,7 @@ std::optional<Lean> leanOf(const Formation& formation, std::span<const PicturePl
     const double radial = length2(run);
     if (!(radial > 0.0)) return std::nullopt;
     const Vec3 line = *top - *base;
-    return Lean{nadir.z - level_m, radial, dot2(line, run) / radial, (line.x * run.y - line.y * run.x) / radial};
+    return Lean{apparentHeight_m(formation, nadir, level_m), radial, dot2(line, run) / radial, (line.x * run.y - line.y * run.x) / radial};
 }
 
 }  // namespace
@@ -121,7 +132,6 @@ Reading reliefHeight(const Formation& formation, const PicturePlace& base, const
     const bool frame = formation.instrument().derived().line_period_s <= 0.0;
     const double lean = formation.manner().lean;
     Reading reading{"height from relief displacement", 0.0, Kind::length, "", 0.0, "h", frame ? "{d} · {H} / {r}" : "{H} · ({x'} - {x}) / {x'}"};
-    if (lean != 1.0) reading.formula += " / {k}";
     reading.assumes = {"the thing stands upright: base and top lie on one plumb line", "the base lies on level ground",
                        "place and attitude of the platform are known"};
     const auto level = terrainUnder_m(formation, base);
@@ -135,12 +145,16 @@ Reading reliefHeight(const Formation& formation, const PicturePlace& base, const
         reading.missing = lean <= 0.0 ? "relief displacement is switched off" : "without perspective nothing leans away from nadir";
         return reading;
     }
+    if (measured->height_m <= 0.0) {
+        reading.missing = "relief displacement is exaggerated too far for ground of this height";
+        return reading;
+    }
     if (measured->displacement_m <= 0.0) {
         reading.missing = "tops lean away from the nadir point: this line runs towards it";
         return reading;
     }
-    reading.value = heightFromRelief_m(measured->displacement_m / lean, measured->radial_m, measured->height_m);
-    const Term flying{"H", "flying height above the base", measured->height_m};
+    reading.value = heightFromRelief_m(measured->displacement_m, measured->radial_m, measured->height_m);
+    const Term flying = heightTerm(formation, measured->height_m);
     if (frame) {
         reading.terms = {{"d", "displacement of the top, along the radius from the nadir point", measured->displacement_m}, flying,
                          {"r", "distance of the top's image from the nadir point", measured->radial_m}};
@@ -148,14 +162,11 @@ Reading reliefHeight(const Formation& formation, const PicturePlace& base, const
         reading.terms = {flying, {"x'", "where the top appears, across the track from nadir", measured->radial_m},
                          {"x", "the base, across the track from nadir", measured->radial_m - measured->displacement_m}};
     }
-    if (lean != 1.0) {
-        reading.terms.push_back({"k", "factor on relief displacement", lean, Kind::number});
-        reading.remarks.push_back("relief displacement is exaggerated " + figuresText(lean, 2) + " times");
-    }
+    if (lean != 1.0) reading.remarks.push_back("relief displacement is exaggerated " + figuresText(lean, 2) + " times");
     reading.sigma = pixelSigma(places, [&](std::span<const PicturePlace> p) -> std::optional<double> {
         const auto moved = leanOf(formation, p, *level);
         if (!moved) return std::nullopt;
-        return heightFromRelief_m(moved->displacement_m / lean, moved->radial_m, moved->height_m);
+        return heightFromRelief_m(moved->displacement_m, moved->radial_m, moved->height_m);
     });
     remarkOff(reading, measured->displacement_m, measured->aside_m, frame ? "the radius from the nadir point" : "the direction across the track");
     return reading;
@@ -184,7 +195,8 @@ Reading parallaxHeight(const StereoView& one, const StereoView& other) {
     const double air_base = length2(base_line);
     if (air_base <= 0.0) return refuse("both pictures were taken from the same station");
     const Vec3 along = base_line / air_base;
-    const double height = from.z + 0.5 * base_line.z - *level;
+    const double height = apparentHeight_m(one.formation, from, *level);
+    if (height <= 0.0) return refuse("relief displacement is exaggerated too far for ground of this height");
     // On the level of the base, counted from each picture's own nadir point, a parallax is the air base plus the distance
     // from where the other picture has the point to where this one has it.
     const auto difference = [&](std::span<const PicturePlace> p) -> std::optional<double> {
@@ -199,18 +211,13 @@ Reading parallaxHeight(const StereoView& one, const StereoView& other) {
     const auto dp = difference(places);
     if (!dp) return refuse(sky.c_str());
     if (air_base + *dp <= 0.0) return refuse("the places cannot be the same points: the parallax of the top is negative");
-    const double lean = one.formation.manner().lean;
-    reading.value = heightFromParallax_m(air_base, *dp, height) / lean;
-    reading.terms = {{"H", "flying height above the base", height}, {"Δp", "parallax of the top less that of the base, on the level of the base", *dp},
+    reading.value = heightFromParallax_m(air_base, *dp, height);
+    reading.terms = {heightTerm(one.formation, height), {"Δp", "parallax of the top less that of the base, on the level of the base", *dp},
                      {"b", "air base: distance between the stations", air_base}};
-    if (lean != 1.0) {
-        reading.formula += " / {k}";
-        reading.terms.push_back({"k", "factor on relief displacement", lean, Kind::number});
-    }
     reading.sigma = pixelSigma(places, [&](std::span<const PicturePlace> p) -> std::optional<double> {
         const auto moved = difference(p);
         if (!moved) return std::nullopt;
-        return heightFromParallax_m(air_base, *moved, height) / lean;
+        return heightFromParallax_m(air_base, *moved, height);
     });
     return reading;
 }

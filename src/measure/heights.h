@@ -27,8 +27,8 @@ namespace linefall {
 /// the base; r runs from the point under the platform, at the time of the top's look, to where the top appears; d is the
 /// part of the line along r. A frame's displacement is radial; that of a push broom or whisk broom lies in the plane of the
 /// line's looks, so across the track alone while the platform is level. The angular steps of a mirror need no other formula,
-/// since the distances are those of the looks themselves. Where relief displacement is exaggerated (lean k) the displacement
-/// is divided by k.
+/// since the distances are those of the looks themselves. Where relief displacement is exaggerated (lean k) H is flying height
+/// / k, less the height of the base: from there the looks seem to come.
 [[nodiscard]] Reading reliefHeight(const Formation& formation, const PicturePlace& base, const PicturePlace& top);
 
 /// Both, for a line from base to top or to shadow tip; where only one can be meant the other says why not.

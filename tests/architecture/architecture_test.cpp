@@ -46,6 +46,7 @@ const std::set<std::pair<std::string, std::string>> stage_exceptions{
     {"sun", "calendar"},           // where the sun stands is a matter of time and place
     {"sun", "solar_spectrum"},     // and what it sends a matter of wavelength
     {"sun_position", "calendar"},
+    {"sun_path", "sun_position"},  // the same sun, once every few minutes
 };
 
 struct Library {

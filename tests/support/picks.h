@@ -1,10 +1,12 @@
 #pragma once
 // Picked places: random ones within their pixels, and the spread of a reading over them.
 
+#include <algorithm>
 #include <cmath>
 #include <functional>
 #include <optional>
 #include <span>
+#include <stdexcept>
 #include <vector>
 
 #include "measure/picture_place.h"
@@ -30,5 +32,27 @@ inline double drawnSpread(std::span<const PicturePlace> places, int n, std::uint
     }
     return std::sqrt((squares - sum * sum / n) / (n - 1));
 }
+
+/// The place whose look passes through a point of the world, whether or not something stands in the way: Newton's steps on
+/// the rays of the picture. Throws when there is none.
+inline PicturePlace placeOf(const Formation& formation, const Vec3& point_m) {
+    PicturePlace at{0.5 * formation.samples(), 0.5 * formation.lines()};
+    for (int i = 0; i < 60; ++i) {
+        const Vec3 here = levelAt(formation, at, point_m.z).value();
+        const Vec3 across = levelAt(formation, {at.sample + 0.5, at.line}, point_m.z).value() - levelAt(formation, {at.sample - 0.5, at.line}, point_m.z).value();
+        const Vec3 along = levelAt(formation, {at.sample, at.line + 0.5}, point_m.z).value() - levelAt(formation, {at.sample, at.line - 0.5}, point_m.z).value();
+        const Vec3 away = point_m - here;
+        if (std::hypot(away.x, away.y) < 1e-7) return at;
+        const double determinant = across.x * along.y - along.x * across.y;
+        at.sample += (away.x * along.y - along.x * away.y) / determinant;
+        at.line += (across.x * away.y - away.x * across.y) / determinant;
+        at.sample = std::clamp(at.sample, 0.0, 1.0 * formation.samples());
+        at.line = std::clamp(at.line, 0.0, 1.0 * formation.lines());
+    }
+    throw std::runtime_error("the picture does not look there");
+}
+
+/// The centre of the pixel that holds a place: what a click picks.
+inline PicturePlace picked(const PicturePlace& place) { return {std::floor(place.sample) + 0.5, std::floor(place.line) + 0.5}; }
 
 }  // namespace linefall::test
