@@ -10,13 +10,20 @@ namespace {
 /// Sums about the first value, so that a small spread about a large mean keeps its digits.
 struct Sums {
     double origin = 0.0, sum = 0.0, squares = 0.0, least = 0.0, most = 0.0;
-    void add(double value, bool first) {
-        if (first) origin = least = most = value;
-        const double x = value - origin;
-        sum += x;
-        squares += x * x;
-        least = std::min(least, value);
-        most = std::max(most, value);
+    bool any = false;
+
+    /// Adds the values that are not sky.
+    void add(std::span<const double> values, std::span<const std::uint8_t> sky) {
+        for (std::size_t i = 0; i < values.size(); ++i) {
+            if (sky[i] != 0) continue;
+            if (!any) origin = least = most = values[i];
+            any = true;
+            const double x = values[i] - origin;
+            sum += x;
+            squares += x * x;
+            least = std::min(least, values[i]);
+            most = std::max(most, values[i]);
+        }
     }
 };
 
@@ -38,29 +45,35 @@ AreaStatistics areaStatistics(const Formation& formation, const Region& region, 
     out.unit = unitOf(scale);
     out.bands.resize(image.bands.size());
     std::vector<Sums> sums(image.bands.size());
+    std::vector<double> values, falloffs;
     for (const PixelRun& run : pixelsIn(region, image.samples(), image.lines())) {
-        const auto length = static_cast<std::uint64_t>(run.last - run.first);
+        const auto length = static_cast<std::size_t>(run.last - run.first);
         if (!formation.ready(run.line)) {
             out.not_formed += length;
             continue;
         }
+        const auto first = static_cast<std::size_t>(run.first);
+        const std::span<const std::uint8_t> sky = image.sky.row(run.line).subspan(first, length);
+        const auto in_sky = static_cast<std::uint64_t>(std::count_if(sky.begin(), sky.end(), [](std::uint8_t s) { return s != 0; }));
+        out.sky += in_sky;
         const LineScale line(formation, scale, run.line);
-        for (int s = run.first; s < run.last; ++s) {
-            if (image.sky.at(s, run.line) != 0) {
-                ++out.sky;
-                continue;
+        if (!line.defined()) {
+            out.no_sun += length - in_sky;
+            continue;
+        }
+        out.pixels += length - in_sky;
+        values.resize(length);
+        falloffs.resize(length);
+        line.falloffsOf(run.first, falloffs);
+        for (std::size_t b = 0; b < sums.size(); ++b) {
+            const std::span<const std::uint16_t> counts = image.counts[b].row(run.line).subspan(first, length);
+            line.valuesOf(static_cast<int>(b), counts, falloffs, values);
+            sums[b].add(values, sky);
+            for (std::size_t i = 0; i < length; ++i) {
+                if (sky[i] != 0) continue;
+                if (counts[i] == 0) ++out.bands[b].at_zero;
+                if (counts[i] == image.most_count) ++out.bands[b].at_most;
             }
-            if (!line.defined()) {
-                ++out.no_sun;
-                continue;
-            }
-            for (std::size_t b = 0; b < sums.size(); ++b) {
-                const std::uint16_t count = image.counts[b].at(s, run.line);
-                sums[b].add(line.valueOf(static_cast<int>(b), s, count), out.pixels == 0);
-                if (count == 0) ++out.bands[b].at_zero;
-                if (count == image.most_count) ++out.bands[b].at_most;
-            }
-            ++out.pixels;
         }
     }
     const double n = static_cast<double>(out.pixels);

@@ -48,6 +48,20 @@ LineScale::LineScale(const Formation& formation, Scale scale, int line) : instru
     }
 }
 
+void LineScale::valuesOf(int band, std::span<const std::uint16_t> counts, std::span<const double> falloffs, std::span<double> values) const {
+    const Affine a = bands_[static_cast<std::size_t>(band)];
+    if (falls_off_) {
+        for (std::size_t i = 0; i < counts.size(); ++i) values[i] = (counts[i] * a.per_count + a.offset) / falloffs[i];
+    } else {
+        for (std::size_t i = 0; i < counts.size(); ++i) values[i] = counts[i] * a.per_count + a.offset;
+    }
+}
+
+void LineScale::falloffsOf(int first, std::span<double> falloffs) const {
+    if (!falls_off_) return;
+    for (std::size_t i = 0; i < falloffs.size(); ++i) falloffs[i] = falloff(first + static_cast<int>(i));
+}
+
 double LineScale::falloff(int sample) const {
     if (!falls_off_) return 1.0;
     const double cosine = instrument_->offAxisCosine(line_, sample);

@@ -1,6 +1,8 @@
 #pragma once
 // From counts back to radiance and reflectance, by the instrument's own calibration.
 
+#include <cstdint>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -38,6 +40,10 @@ public:
         const Affine& a = bands_[static_cast<std::size_t>(band)];
         return (count * a.per_count + a.offset) / falloff(sample);
     }
+    /// The same for neighbouring samples, whose falloffs are given (none are read where all are 1).
+    void valuesOf(int band, std::span<const std::uint16_t> counts, std::span<const double> falloffs, std::span<double> values) const;
+    /// cos^4 of the angle off the axis of samples first, first + 1, ...; nothing is written where all are 1.
+    void falloffsOf(int first, std::span<double> falloffs) const;
     /// cos^4 of the angle off the axis where the walk has it, else 1; 1 for counts.
     [[nodiscard]] double falloff(int sample) const;
 

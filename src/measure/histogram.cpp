@@ -77,12 +77,20 @@ Histogram::Histogram(const Formation& formation, int band, Scale scale, const Re
         return;
     }
     // First the values, then the steps that divide their range.
+    std::size_t pixels = 0;
+    for (const PixelRun& run : runs) pixels += static_cast<std::size_t>(run.last - run.first);
     std::vector<float> values;
+    values.reserve(pixels);
+    std::vector<double> row, falloffs;
     for (const PixelRun& run : runs) {
         const LineScale line(formation, scale, run.line);
         if (!line.defined()) continue;
         const auto counts = countsOf(image, band, run);
         const auto sky = skyOf(image, run);
+        row.resize(counts.size());
+        falloffs.resize(counts.size());
+        line.falloffsOf(run.first, falloffs);
+        line.valuesOf(band, counts, falloffs, row);
         for (std::size_t i = 0; i < counts.size(); ++i) {
             if (sky[i] != 0) {
                 ++sky_;
@@ -90,7 +98,7 @@ Histogram::Histogram(const Formation& formation, int band, Scale scale, const Re
             }
             if (counts[i] == 0) ++at_zero_;
             if (counts[i] == image.most_count) ++at_most_;
-            values.push_back(static_cast<float>(line.valueOf(band, run.first + static_cast<int>(i), counts[i])));
+            values.push_back(static_cast<float>(row[i]));
         }
     }
     if (values.empty()) return;
@@ -99,7 +107,8 @@ Histogram::Histogram(const Formation& formation, int band, Scale scale, const Re
     const double range = static_cast<double>(*most) - low_;
     step_ = range > 0.0 ? range / (fine_steps - 1) : 1.0;
     fine_.assign(fine_steps, 0);
-    for (const float value : values) ++fine_[std::min(fine_steps - 1, static_cast<std::size_t>((static_cast<double>(value) - low_) / step_))];
+    const double per_step = 1.0 / step_;
+    for (const float value : values) ++fine_[std::min(fine_steps - 1, static_cast<std::size_t>((static_cast<double>(value) - low_) * per_step))];
     settle();
 }
 

@@ -270,6 +270,18 @@ TEST_CASE("the stated uncertainty of a height is the spread over places drawn in
     check(shadowHeight(formation, base_tip[0], base_tip[1]), base_tip, [&](const PicturePlace& a, const PicturePlace& b) { return shadowHeight(formation, a, b).value; });
 }
 
+TEST_CASE("the stated uncertainty of a parallax height is the spread over places drawn in both frames, within 3 percent", "[heights]") {
+    const Scene scene = over(levelPlace("", "3 km"), instrumentOf("frame-camera"), {});
+    const Formation one(with(scene, {"instrument.station=35 %"}), 0), other(with(scene, {"instrument.station=65 %"}), 0);
+    const Vec3 foot{140.0, 30.0, 0.0}, top{140.0, 30.0, 60.0};
+    const std::array places{picked(placeOf(one, foot)), picked(placeOf(one, top)), picked(placeOf(other, foot)), picked(placeOf(other, top))};
+    const auto reading = [&](std::span<const PicturePlace> p) { return parallaxHeight({one, p[0], p[1]}, {other, p[2], p[3]}); };
+    const int draws = effort(20000);
+    const Reading stated = reading(places);
+    REQUIRE(stated.ok());
+    CHECK(stated.sigma == Approx(drawnSpread(places, draws, 9, [&](std::span<const PicturePlace> p) -> std::optional<double> { return reading(p).value; })).epsilon(draws == 20000 ? 0.03 : 0.25));
+}
+
 TEST_CASE("a line that can be no shadow or no lean says so, and a slanted one is remarked on", "[heights]") {
     const Scene scene = over(levelPlace("", "3 km"), instrumentOf("frame-camera"), {"sun.azimuth=90 deg", "sun.elevation=40 deg"});
     const auto formed = [&](const Sets& sets) { return Formation(with(scene, sets), 0); };

@@ -119,6 +119,14 @@ TEST_CASE("the stated uncertainty is the spread of readings over places drawn in
     }
 }
 
+TEST_CASE("the stated uncertainty of an area is the spread over corners drawn in their pixels, within 3 percent", "[measure]") {
+    const Formation formation = level("push-broom", {"flight.roll=5 deg"});
+    const std::vector<PicturePlace> corners{{100.5, 100.5}, {200.5, 120.5}, {180.5, 260.5}, {90.5, 210.5}};
+    const int draws = effort(20000);
+    CHECK(polygonArea(formation, corners).sigma ==
+          Approx(drawnSpread(corners, draws, 13, [&](std::span<const PicturePlace> p) -> std::optional<double> { return polygonArea(formation, p).value; })).epsilon(draws == 20000 ? 0.03 : 0.25));
+}
+
 TEST_CASE("a look into the sky gives no distance, and says so", "[measure]") {
     const Formation formation = level("frame-camera", {"flight.roll=45 deg", "instrument.focal_length=20 mm"});
     const Reading r = groundDistance(formation, {5.5, 200.5}, {590.5, 200.5});
