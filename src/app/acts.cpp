@@ -89,7 +89,7 @@ void act(Desk& desk, Act what) {
         case Act::text_larger: desk.text_scale = std::min(2.0f, desk.text_scale * 1.1f); desk.rescale = true; return;
         case Act::text_smaller: desk.text_scale = std::max(0.8f, desk.text_scale / 1.1f); desk.rescale = true; return;
         case Act::text_standard: desk.text_scale = 1.0f; desk.rescale = true; return;
-        case Act::tool_keep: case Act::tool_hall: case Act::tool_list: toggleTool(desk, what); return;
+        case Act::tool_measure: case Act::tool_bands: case Act::tool_keep: case Act::tool_hall: case Act::tool_list: toggleTool(desk, what); return;
         case Act::swap: desk.pictures_large = !desk.pictures_large; return;
         case Act::test_card: desk.test_card = !desk.test_card; return;
         case Act::blank: desk.blank = !desk.blank; return;

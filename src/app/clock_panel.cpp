@@ -5,20 +5,11 @@
 
 #include "app/desk.h"
 #include "app/pace.h"
+#include "app/plot.h"
 
 namespace linefall {
 
 namespace {
-
-/// A round step that gives about `marks` marks on a ruler.
-double roundStep(double length, double marks) {
-    const double rough = std::max(1e-12, length / marks);
-    const double power = std::pow(10.0, std::floor(std::log10(rough)));
-    for (const double factor : {1.0, 2.0, 5.0}) {
-        if (factor * power >= rough) return factor * power;
-    }
-    return 10.0 * power;
-}
 
 /// The times of a page, on a line: what has passed of it in ink, gathering marked under it.
 void drawRuler(Desk& desk, const Rect& r) {

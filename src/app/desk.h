@@ -8,6 +8,7 @@
 
 #include "app/keys.h"
 #include "app/layout.h"
+#include "app/measure_tool.h"
 #include "app/picture_frame.h"
 #include "app/ruler.h"
 #include "app/session.h"
@@ -63,6 +64,7 @@ struct Desk {
     int open_stop = -1;            ///< of the light path; at most one of stop and tool is open
     int open_tool = -1;            ///< of toolTable()
     KeepTool keep;
+    MeasureTool measure;
     bool pictures_large = false;   ///< the pictures take the large place, the flight the small one
     bool reduced_motion = false;   ///< views change at once, nothing glides
     std::optional<int> ruler_level;  ///< as the user chose it; nothing: it follows the pace

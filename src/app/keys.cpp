@@ -38,6 +38,8 @@ const std::vector<KeyRow>& keyTable() {
         {SDL_SCANCODE_I, false, Act::turn_sun, "I", "turn the sun by 180°"},
         {SDL_SCANCODE_Z, false, Act::turn_pictures, "Z", "turn the pictures by 180°"},
         {SDL_SCANCODE_W, false, Act::swap, "W", "large pictures, or a large flight"},
+        {SDL_SCANCODE_M, false, Act::tool_measure, "M", "measure in the pictures"},
+        {SDL_SCANCODE_B, false, Act::tool_bands, "B", "bands, stretch and spectra"},
         {SDL_SCANCODE_E, false, Act::tool_keep, "E", "keep: save and open states"},
         {SDL_SCANCODE_S, true, Act::save, "Ctrl S", "save this state"},
         {SDL_SCANCODE_U, false, Act::tool_hall, "U", "the hall: words, paper, calm"},

@@ -46,6 +46,8 @@ enum class Act {
     turn_pictures,
     swap,
     tool_hall,
+    tool_measure,
+    tool_bands,
     tool_keep,
     tool_list,
     keep_step,

@@ -39,10 +39,11 @@ void pointAndPick(Desk& desk, const PictureFrame& f, int craft, const Touch& t) 
     Session& session = desk.session;
     Craft& c = *session.crafts()[static_cast<std::size_t>(craft)];
     const ImVec2 mouse = ImGui::GetIO().MousePos;
+    const bool measured = measureTouch(desk, f, craft, t);
     if (t.hovered && f.seen.holds(mouse)) {
         const Pixel pixel = f.pixelAt(mouse);
         if (!t.held) desk.ui.hint(hoverWords(desk, c, pixel));
-        if (t.held && c.gathered(pixel)) {
+        if (t.held && !measured && c.gathered(pixel)) {
             desk.active = craft;
             if (!session.picked() || session.picked()->craft != craft || !(session.picked()->pixel == pixel)) session.pick(craft, pixel);
         }
@@ -128,6 +129,7 @@ void drawPicture(Desk& desk, int craft, const Rect& place) {
     }
     if (shown < lines && shown > 0) drawNewestLine(desk, f, craft, shown);
     pointAndPick(desk, f, craft, t);
+    drawMeasure(desk, f, craft);
 
     const std::string enlarged = view.zoom > 1.01 ? " · × " + figuresText(view.zoom, 2) : "", of = std::to_string(shown) + " of " + std::to_string(lines);
     std::string foot_words = ui.fitting(ui.fonts.small, {of + " lines · " + c.look().bands.name + enlarged, of + " · " + c.look().bands.name + enlarged, of + " lines" + enlarged, of}, place.w);

@@ -77,9 +77,13 @@ void Report::state(double at_s, const char* event, Desk& desk, double frames_per
         j["problems"] = session.openProblems();
         j["left"] = desk.keep.left.has_value();
         j["said"] = desk.keep.said;
+        j["measured"] = Json::array();
+        for (const Reading& reading : readingsOf(desk)) j["measured"].push_back({{"name", reading.name}, {"value", reading.ok() ? Json(reading.value) : Json()}, {"sigma", reading.sigma}, {"text", textOf(reading, desk.measure.units)}});
         j["tool"] = desk.open_tool < 0 ? "" : toolTable()[static_cast<std::size_t>(desk.open_tool)].name;
         j["large"] = desk.pictures_large ? "pictures" : "flight";
         j["turned"] = session.scene().showSettings().turned;
+        j["stretch"] = Json::array();
+        for (const StretchLimits& limits : session.crafts().front()->look().limits) j["stretch"].push_back({limits.low, limits.high});
         j["bands"] = session.crafts().front()->look().bands.name;
         const Sunlight sun = session.sunNow();
         j["sun"] = {degreesFromRadians(sun.azimuth_rad), degreesFromRadians(sun.elevation_rad)};

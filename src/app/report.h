@@ -22,11 +22,13 @@
 //   stop           open stop 1..8 or 0
 //   tool           name of the open tool, or empty
 //   place, problems (of the file opened last), left (a killed session left its state), said (by the Keep tool)
+//   measured       readings: name, value in core units or null, sigma, text
 //   large          "flight" or "pictures"
 //   turned         pictures
 //   lecture, blank, frozen, test_card   true or false
 //   steps, step    how many are kept; the one shown last, 1.., or 0
 //   bands          of picture A
+//   stretch        of picture A: counts shown black and white, one pair a channel
 //   sun            [azimuth, elevation in degrees]
 //   height_m
 //   picked         null, or craft, line, sample, counts, blocked

@@ -21,6 +21,8 @@ struct Tool {
 
 [[nodiscard]] const std::vector<Tool>& toolTable();
 
+void drawMeasurePanel(Desk& desk, const Rect& place);
+void drawBands(Desk& desk, const Rect& place);
 void drawKeep(Desk& desk, const Rect& place);
 void drawHall(Desk& desk, const Rect& place);
 void drawToolList(Desk& desk, const Rect& place);

@@ -155,7 +155,7 @@ public:
         const auto [x0, y0] = pointOn(control, from.first, from.second);
         const auto [x1, y1] = pointOn(control, until.first, until.second);
         std::string what = to(x0, y0) + " sleep 0.15 mousedown 1";
-        for (int i = 1; i <= 5; ++i) what += " sleep 0.1 " + to(x0 + (x1 - x0) * i / 5, y0 + (y1 - y0) * i / 5);
+        for (int i = 1; i <= 5; ++i) what += " sleep 0.2 " + to(x0 + (x1 - x0) * i / 5, y0 + (y1 - y0) * i / 5);
         act(what + " sleep 0.15 mouseup 1");
     }
 
