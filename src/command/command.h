@@ -24,6 +24,7 @@ struct FormOptions : CommonOptions {
 
 struct WhyOptions : CommonOptions {
     int sample = 0, line = 0;
+    std::string band;  ///< whose walk is printed: a name, "all", or empty: the one shown as green
 };
 
 struct SunOptions {

@@ -92,6 +92,7 @@ int runCommandLine(int argc, char** argv, int (*open_window)(const WindowRequest
     addScene(*why_app, why.scene, true);
     why_app->add_option("--sample", why.sample, "column of the sample, 0 is starboard")->required();
     why_app->add_option("--line", why.line, "line of the sample, 0 is first in time")->required();
+    why_app->add_option("--band", why.band, "whose walk is printed: a band's name, or \"all\"; without it the band shown as green");
     why_app->add_flag("--json", why.json, "print JSON");
 
     SunOptions sun;

@@ -1,6 +1,3 @@
-#include <fmt/format.h>
-
-#include <cmath>
 #include <iostream>
 #include <nlohmann/json.hpp>
 
@@ -8,6 +5,7 @@
 #include "command/command.h"
 #include "command/json_text.h"
 #include "flight/formation.h"
+#include "flight/walk_text.h"
 
 namespace linefall {
 
@@ -58,6 +56,7 @@ ordered_json whyJson(const Why& w, const Instrument& instrument) {
         out["sun_share"] = w.sun_share;
         out["blocked_at_m"] = w.blocked_at_m ? vectorJson(*w.blocked_at_m) : ordered_json(nullptr);
     }
+    if (w.hit.meets != Meets::sky) out["blocked_by"] = w.blocked_by.empty() ? ordered_json(nullptr) : ordered_json(w.blocked_by);
     out["sun_incidence_rad"] = w.sun_incidence_rad;
     out["sun"] = {{"azimuth_deg", degreesFromRadians(w.sun.azimuth_rad)},
                   {"elevation_deg", degreesFromRadians(w.sun.elevation_rad)},
@@ -78,36 +77,18 @@ ordered_json whyJson(const Why& w, const Instrument& instrument) {
     return out;
 }
 
-/// A coordinate for people: a millionth of a metre is no more than a rounding error, and is written as nothing.
-std::string coordinateText(double metres, int figures) {
-    return shortText(std::abs(metres) < 1e-6 ? 0.0 : metres, Kind::length, figures);
-}
-
-void printWhy(const Why& w, const Instrument& instrument) {
-    fmt::print("sample {}, line {}: {} s after the start\n", w.sample, w.line, figuresText(w.time_s, 6));
-    if (w.hit.meets == Meets::sky) {
-        fmt::print("it looks past the ground into the sky\n");
-    } else {
-        fmt::print("it meets {}{} ({}) {} east, {} north, {} above datum\n", nameOf(w.hit.meets),
-                   w.object.empty() ? "" : " '" + w.object + "'", w.material, coordinateText(w.hit.point_m.x, 5),
-                   coordinateText(w.hit.point_m.y, 5), coordinateText(w.hit.point_m.z, 4));
-        fmt::print("view incidence {}, sun incidence {}, local incidence {}\n", shortText(w.view_incidence_rad, Kind::angle),
-                   shortText(w.sun_incidence_rad, Kind::angle), shortText(w.local_incidence_rad, Kind::angle));
-        if (w.blocked_at_m)
-            fmt::print("the way to the sun is blocked at {} east, {} north, {} above datum\n",
-                       coordinateText(w.blocked_at_m->x, 5), coordinateText(w.blocked_at_m->y, 5),
-                       coordinateText(w.blocked_at_m->z, 4));
+/// The bands that were asked for: one by name, all, or the one shown as green.
+std::vector<int> bandsOf(const std::string& asked, const std::vector<Band>& bands) {
+    std::vector<int> all;
+    std::string names = "all";
+    for (std::size_t b = 0; b < bands.size(); ++b) {
+        if (bands[b].name == asked) return {static_cast<int>(b)};
+        all.push_back(static_cast<int>(b));
+        names += ", " + bands[b].name;
     }
-    for (int band = -1; band < static_cast<int>(w.counts.size()); ++band) {
-        fmt::print("\n{}\n",
-                   band < 0 ? "the same for every band" : "band " + instrument.bands()[static_cast<std::size_t>(band)].name);
-        for (const TraceRow& row : w.trace.rows()) {
-            if (row.band != band || row.contribution > 0) continue;
-            const std::string value = row.unit == "rad" ? figuresText(degreesFromRadians(row.value), 5) + " deg"
-                                                        : figuresText(row.value, 6) + " " + row.unit;
-            fmt::print("  {:<10} {:<8} {:<24} {}\n", row.stage, row.symbol, value, row.meaning);
-        }
-    }
+    if (asked == "all") return all;
+    if (asked.empty()) return {chooseBands(bands, "true colour").green};
+    throw InputError(Problem{{"", 0, 0}, "--band", "'" + asked + "'", "one of " + names, ""});
 }
 
 }  // namespace
@@ -118,8 +99,14 @@ int runWhy(const WhyOptions& options) {
     const Scene scene = loadScene(request);
     Formation formation(scene, 0);
     const Why why = formation.why(options.line, options.sample);
-    if (options.json) std::cout << jsonText(whyJson(why, formation.instrument()));
-    else printWhy(why, formation.instrument());
+    if (options.json) {
+        std::cout << jsonText(whyJson(why, formation.instrument()));
+        return 0;
+    }
+    const std::vector<Band>& bands = formation.instrument().bands();
+    const std::vector<int> asked = bandsOf(options.band, bands);
+    std::cout << walkText({scene.place->title, scene.instruments.front().title}, why, formation, asked);
+    if (asked.size() < bands.size()) std::cout << "the walk of the other bands: --band all, or --band and a name\n";
     return 0;
 }
 

@@ -257,7 +257,11 @@ Why Formation::why(int line, int sample) {
         why.material = place_->materials[why.hit.material].name;
         if (why.hit.object >= 0) why.object = place_->ground->objects()[static_cast<std::size_t>(why.hit.object)].name;
         if (why.local_incidence_rad < 0.5 * constants::pi && why.sun.up()) {
-            why.blocked_at_m = place_->ground->blockedAt(why.hit.point_m, why.hit.normal, why.sun.towards);
+            if (const auto blocking = place_->ground->blocking(why.hit.point_m, why.hit.normal, why.sun.towards)) {
+                why.blocked_at_m = blocking->point_m;
+                const std::string name = blocking->object < 0 ? "terrain" : place_->ground->objects()[static_cast<std::size_t>(blocking->object)].name;
+                why.blocked_by = name.empty() ? "an unnamed object" : name;
+            }
         }
     }
     // The walk itself, of this one sample, from the same kept looks and by the same functions as the image.
@@ -278,6 +282,16 @@ Why Formation::why(int line, int sample) {
     why.counts.resize(radiance.size());
     walkToSensor(path_, here, *looks, seen, part, radiance, &why.trace);
     walkToCounts(path_, radiance, part, why.counts, &why.trace);
+    why.looks.resize(n);
+    for (std::size_t k = 0; k < n; ++k) why.looks[k].meets = looks->meets[static_cast<std::size_t>(sample) * n + k];
+    for (const TraceRow& row : why.trace.rows()) {
+        if (row.stage != "aim" || row.contribution < 0) continue;
+        WhyLook& one = why.looks[static_cast<std::size_t>(row.contribution)];
+        for (int axis = 0; axis < 3; ++axis) {
+            if (row.symbol == std::string(1, "XYZ"[axis])) one.sensor_m[axis] = row.value;
+            if (row.symbol == std::string(1, "xyz"[axis])) one.point_m[axis] = row.value;
+        }
+    }
     why.sun_share = static_cast<double>(seen.back()) / static_cast<double>(here.sun_points.size());
     return why;
 }

@@ -16,6 +16,12 @@
 
 namespace linefall {
 
+/// One of the looks that a sample gathers its light from.
+struct WhyLook {
+    Vec3 sensor_m{0.0}, point_m{0.0};
+    Meets meets = Meets::sky;
+};
+
 /// Answer to "why this pixel?".
 struct Why {
     int line = 0, sample = 0;
@@ -32,10 +38,12 @@ struct Why {
     double local_incidence_rad = 0.0;  ///< sun against the surface's normal
     double sun_share = 0.0;            ///< of the disc, central contribution
     std::optional<Vec3> blocked_at_m;  ///< where the way to the sun is blocked
+    std::string blocked_by;            ///< the object that blocks it, "an unnamed object" or "terrain"; empty: nothing
     Sunlight sun;
     std::string material;
     std::string object;                ///< name, or empty
     std::vector<std::uint16_t> counts;  ///< one a band
+    std::vector<WhyLook> looks;         ///< all contributions; the central one is the last of an odd number
     Trace trace;
 };
 
@@ -81,10 +89,14 @@ public:
     /// The sun of a line alone.
     [[nodiscard]] Sunlight sun(int line) const;
     [[nodiscard]] const LightPath& lightPath() const { return path_; }
+<<<<<<< HEAD
     /// The ray of a sample's look as the kept looks have it: leaned, and at the time that the sweep-motion switch leaves.
     [[nodiscard]] Ray ray(int line, int sample, const Offset& offset = {}) const;
     /// The time of that look, s since the flight began.
     [[nodiscard]] double lookTime_s(int line, int sample) const;
+=======
+    [[nodiscard]] const SunSettings& sunSettings() const { return sun_; }
+>>>>>>> 11a3630 (Say why a pixel has its grey in formulas and numbers, as text, and check every formula with the traced values)
 
 private:
     struct Line;

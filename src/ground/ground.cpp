@@ -252,10 +252,17 @@ bool Ground::blockedWithin(const Ray& ray, double length_m) const {
     return find(ray, 0.0, true, 0, length_m).has_value();
 }
 
-std::optional<Vec3> Ground::blockedAt(const Vec3& point_m, const Vec3& normal, const Vec3& towards) const {
+std::optional<GroundHit> Ground::blocking(const Vec3& point_m, const Vec3& normal, const Vec3& towards) const {
     const Ray ray{point_m + lift_ * normal, towards};
-    if (const auto found = find(ray, 0.0, false, 0)) return ray.at(found->distance_m);
-    return std::nullopt;
+    const auto found = find(ray, 0.0, false, 0);
+    if (!found) return std::nullopt;
+    GroundHit hit;
+    hit.meets = found->object >= 0 ? Meets::object : Meets::terrain;
+    hit.object = found->object;
+    hit.distance_m = found->distance_m;
+    hit.point_m = ray.at(found->distance_m);
+    hit.normal = found->object >= 0 ? found->normal : terrain_.normalAt(hit.point_m.x, hit.point_m.y);
+    return hit;
 }
 
 double Ground::surfaceAt(double east, double north) const {

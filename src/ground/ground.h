@@ -67,8 +67,9 @@ public:
     [[nodiscard]] bool blocked(const Vec3& point_m, const Vec3& normal, const Vec3& towards) const;
     /// True when the ray meets something within `length_m` of its origin.
     [[nodiscard]] bool blockedWithin(const Ray& ray, double length_m) const;
-    /// Where the ray towards the light is blocked, for drawing it.
-    [[nodiscard]] std::optional<Vec3> blockedAt(const Vec3& point_m, const Vec3& normal, const Vec3& towards) const;
+    /// What blocks the ray towards the light, and where, for drawing it and naming it; nothing when the way
+    /// is free. The material is not filled in.
+    [[nodiscard]] std::optional<GroundHit> blocking(const Vec3& point_m, const Vec3& normal, const Vec3& towards) const;
     [[nodiscard]] double lift_m() const { return lift_; }
 
     /// The highest surface over each cell, objects included; transposed: (cell row, cell column).

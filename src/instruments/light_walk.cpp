@@ -4,6 +4,7 @@
 #include <cmath>
 #include <limits>
 
+#include "instruments/trace_inputs.h"
 #include "physics/terrain.h"
 
 namespace linefall {
@@ -149,6 +150,9 @@ void traceBand(const LightPath& path, const Weather& weather, const LineLooks& l
         trace.add("ground", "L_g", "radiance leaving the ground", w.leaving[k], "W m-2 sr-1 um-1", band, c);
         trace.add("air, up", "T", "transmission of the air to the sensor", w.transmission[k], "", band, c);
         trace.add("air, up", "L_p", "path radiance: haze added on the way", w.haze[k] * irradiance, "W m-2 sr-1 um-1", band, c);
+        const bool ground = looks.meets[at] != Meets::sky;
+        trace.add("air, up", "L_a", "radiance that arrives along this look", ground ? w.leaving[k] * w.transmission[k] + w.haze[k] * irradiance : 0.0,
+                  "W m-2 sr-1 um-1", band, c);
     }
 }
 
@@ -218,6 +222,7 @@ void walkToSensor(const LightPath& path, const Weather& weather, const LineLooks
                        "W m-2 sr-1 um-1", band);
         }
     }
+    if (trace != nullptr) traceInputs(path, weather, looks, part, *trace);
 }
 
 double fullWell_e(const LightPath& path) {
@@ -307,6 +312,7 @@ void walkToCounts(const LightPath& path, std::span<const float> radiance, const 
             trace->add("counts", "DN", "number written down", counts[band * n], "counts", at);
         }
     }
+    if (trace != nullptr) traceReadout(path, part, *trace);
 }
 
 }  // namespace linefall

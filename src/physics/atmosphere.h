@@ -105,6 +105,10 @@ public:
     [[nodiscard]] double opticalDepth(int band) const { return rayleighDepth(band) + aerosolDepth(band); }
     [[nodiscard]] double rayleighDepth(int band) const { return of(band).rayleigh; }
     [[nodiscard]] double aerosolDepth(int band) const { return of(band).aerosol; }
+    /// What lies above a height of them, m above datum: shares of the pressure and of the aerosol, as `down` and `up` take them.
+    [[nodiscard]] double pressureShareAbove(double height_m) const { return sharesAbove(height_m).rayleigh; }
+    [[nodiscard]] double aerosolShareAbove(double height_m) const { return sharesAbove(height_m).aerosol; }
+    [[nodiscard]] const AirSettings& settings() const { return settings_; }
     /// Mean wavelength of the band, weighted by response x sun.
     [[nodiscard]] double effectiveWavelength_um(int band) const { return of(band).wavelength_um; }
     /// Relative air mass of the sun, m0.

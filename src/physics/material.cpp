@@ -20,22 +20,25 @@ void reflectLight(const LightOnSurface& in, std::span<const double> reflectance,
     }
 }
 
-double glintFactor(double sun_cosine, double view_cosine, double between_cosine, double wind_m_s) {
-    if (sun_cosine <= 0.0 || view_cosine <= 0.0) return 0.0;
+Glint glintOf(double sun_cosine, double view_cosine, double between_cosine, double wind_m_s) {
+    Glint g;
+    if (sun_cosine <= 0.0 || view_cosine <= 0.0) return g;
     // The facet's normal is half way between sun and view; both make the angle w with it.
     const double w_cosine = std::sqrt(std::max(0.0, 0.5 * (1.0 + between_cosine)));
-    if (w_cosine <= 0.0) return 0.0;
-    const double tilt_cosine = std::min(1.0, (sun_cosine + view_cosine) / (2.0 * w_cosine));
-    const double slope_variance = 0.003 + 0.00512 * wind_m_s;
-    const double tilt_tangent2 = 1.0 / (tilt_cosine * tilt_cosine) - 1.0;
-    const double density = std::exp(-tilt_tangent2 / slope_variance) / (constants::pi * slope_variance);
+    if (w_cosine <= 0.0) return g;
+    g.half_cosine = w_cosine;
+    g.tilt_cosine = std::min(1.0, (sun_cosine + view_cosine) / (2.0 * w_cosine));
+    g.slope_variance = 0.003 + 0.00512 * wind_m_s;
+    const double tilt_tangent2 = 1.0 / (g.tilt_cosine * g.tilt_cosine) - 1.0;
+    const double density = std::exp(-tilt_tangent2 / g.slope_variance) / (constants::pi * g.slope_variance);
     constexpr double index = 1.34;
     const double sine2 = (1.0 - w_cosine * w_cosine) / (index * index);
-    const double inside_cosine = std::sqrt(1.0 - sine2);
-    const double across = (w_cosine - index * inside_cosine) / (w_cosine + index * inside_cosine);
-    const double within = (index * w_cosine - inside_cosine) / (index * w_cosine + inside_cosine);
-    const double fresnel = 0.5 * (across * across + within * within);
-    return fresnel * density / (4.0 * view_cosine * tilt_cosine * tilt_cosine * tilt_cosine * tilt_cosine);
+    g.inside_cosine = std::sqrt(1.0 - sine2);
+    const double across = (w_cosine - index * g.inside_cosine) / (w_cosine + index * g.inside_cosine);
+    const double within = (index * w_cosine - g.inside_cosine) / (index * w_cosine + g.inside_cosine);
+    g.fresnel = 0.5 * (across * across + within * within);
+    g.factor = g.fresnel * density / (4.0 * view_cosine * g.tilt_cosine * g.tilt_cosine * g.tilt_cosine * g.tilt_cosine);
+    return g;
 }
 
 }  // namespace linefall

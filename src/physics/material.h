@@ -33,6 +33,17 @@ void reflectLight(const LightOnSurface& in, std::span<const double> reflectance,
 /// F: Fresnel reflectance of water of index 1.34 at half the angle between sun and view; tilt: of the facet that mirrors
 /// the sun into the view; U: wind speed, m/s. No shadowing of waves, no foam.
 /// Source: Cox and Munk 1954, J. Opt. Soc. Am. 44 (slopes, from memory); Fresnel's law.
-[[nodiscard]] double glintFactor(double sun_cosine, double view_cosine, double between_cosine, double wind_m_s);
+struct Glint {
+    double half_cosine = 0.0;     ///< of half the angle between sun and view
+    double tilt_cosine = 0.0;     ///< of the facet that mirrors the sun into the view
+    double slope_variance = 0.0;  ///< s2
+    double inside_cosine = 0.0;   ///< of the angle of the light that goes into the water
+    double fresnel = 0.0;
+    double factor = 0.0;          ///< r, sr-1; 0, like all others, when sun or sensor is not above the water
+};
+[[nodiscard]] Glint glintOf(double sun_cosine, double view_cosine, double between_cosine, double wind_m_s);
+[[nodiscard]] inline double glintFactor(double sun_cosine, double view_cosine, double between_cosine, double wind_m_s) {
+    return glintOf(sun_cosine, view_cosine, between_cosine, wind_m_s).factor;
+}
 
 }  // namespace linefall

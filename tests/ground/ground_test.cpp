@@ -281,9 +281,9 @@ TEST_CASE("a light is blocked exactly when a plain search finds something in its
         bool expected = plainTerrainHit(field, ray) < infinity;
         for (const Object& o : ground.objects()) expected = expected || intersect(o, ray).has_value();
         const bool got = ground.blocked(point, normal, sun);
-        const auto where = ground.blockedAt(point, normal, sun);
+        const auto where = ground.blocking(point, normal, sun);
         bool good = got == expected && where.has_value() == got;
-        if (good && where) good = glm::length(glm::cross(*where - ray.origin_m, sun)) < 1e-6 && glm::dot(*where - ray.origin_m, sun) >= 0.0;
+        if (good && where) good = glm::length(glm::cross(where->point_m - ray.origin_m, sun)) < 1e-6 && glm::dot(where->point_m - ray.origin_m, sun) >= 0.0;
         if (!good) {
             ++tally.wrong;
             tally.first_wrong = i;
@@ -332,9 +332,11 @@ TEST_CASE("the shadow of a tower on level ground ends at height over the tangent
     CHECK(ground.blocked({2.9, -30, 0}, up, sun));
     CHECK_FALSE(ground.blocked({3.1, -30, 0}, up, sun));
     CHECK_FALSE(ground.blocked({0, 4, 0}, up, sun));
-    const auto where = ground.blockedAt({0, -4, 0}, up, sun);
+    const auto where = ground.blocking({0, -4, 0}, up, sun);
     REQUIRE(where);
-    CHECK(where->y == Approx(-3.0));
+    CHECK(where->point_m.y == Approx(-3.0));
+    CHECK(where->meets == Meets::object);
+    CHECK(where->object == 0);
 }
 
 TEST_CASE("outside the place lies a level plane at datum, above it the sky") {
