@@ -89,14 +89,11 @@ public:
     /// The sun of a line alone.
     [[nodiscard]] Sunlight sun(int line) const;
     [[nodiscard]] const LightPath& lightPath() const { return path_; }
-<<<<<<< HEAD
     /// The ray of a sample's look as the kept looks have it: leaned, and at the time that the sweep-motion switch leaves.
     [[nodiscard]] Ray ray(int line, int sample, const Offset& offset = {}) const;
     /// The time of that look, s since the flight began.
     [[nodiscard]] double lookTime_s(int line, int sample) const;
-=======
     [[nodiscard]] const SunSettings& sunSettings() const { return sun_; }
->>>>>>> 11a3630 (Say why a pixel has its grey in formulas and numbers, as text, and check every formula with the traced values)
 
 private:
     struct Line;
