@@ -1,21 +1,23 @@
 #pragma once
 // Smooth random fields for the island: gradient noise over a permuted lattice, all of it a function of the seed.
 
-#include <array>
 #include <cstdint>
+#include <span>
+#include <vector>
 
+#include "base/dispatch.h"
 #include "base/random.h"
 
 namespace linefall::island {
 
 /// 0 below `from`, 1 above `to`, a smooth cubic between; `from` may be the larger one.
-[[nodiscard]] inline float smoothStep(float from, float to, float x) {
+[[nodiscard]] LINEFALL_INLINE float smoothStep(float from, float to, float x) {
     const float t = (x - from) / (to - from);
     const float u = t < 0.0f ? 0.0f : t > 1.0f ? 1.0f : t;
     return u * u * (3.0f - 2.0f * u);
 }
 
-[[nodiscard]] inline float mix(float a, float b, float share) {
+[[nodiscard]] LINEFALL_INLINE float mix(float a, float b, float share) {
     return a + (b - a) * share;
 }
 
@@ -33,17 +35,11 @@ public:
 
     /// One octave at lattice coordinates.
     [[nodiscard]] float at(float x, float y) const {
-        const int ix = floorOf(x);
-        const int iy = floorOf(y);
-        const float fx = x - static_cast<float>(ix);
-        const float fy = y - static_cast<float>(iy);
-        const float ux = fx * fx * fx * (fx * (fx * 6.0f - 15.0f) + 10.0f);
-        const float uy = fy * fy * fy * (fy * (fy * 6.0f - 15.0f) + 10.0f);
-        const std::uint8_t left = mixed_[static_cast<std::size_t>(ix & 255)];
-        const std::uint8_t right = mixed_[static_cast<std::size_t>((ix + 1) & 255)];
-        const float south = mix(dot(left, iy, fx, fy), dot(right, iy, fx - 1.0f, fy), ux);
-        const float north = mix(dot(left, iy + 1, fx, fy - 1.0f), dot(right, iy + 1, fx - 1.0f, fy - 1.0f), ux);
-        return mix(south, north, uy);
+        const int column = floorOf(x);
+        const int row = floorOf(y);
+        const Gradient* south = lattice_.data() + cornerOf(column, row);
+        const Gradient* north = south + across;
+        return blend(south[0], south[1], north[0], north[1], x - static_cast<float>(column), y - static_cast<float>(row));
     }
 
     /// Sum of octaves, each at twice the frequency and `gain` times the strength of the one before.
@@ -53,27 +49,48 @@ public:
         for (int k = 0; k < octaves; ++k) {
             total += strength * at(x, y);
             strength *= gain;
-            // A turn by about 37 degrees as well as the doubling keeps the lattices from lining up.
-            const float turned = 1.6f * x - 1.2f * y + 17.3f;
-            y = 1.2f * x + 1.6f * y + 5.1f;
-            x = turned;
+            turn(x, y);
         }
         return total;
     }
 
+    /// The same sums at many points, in less than half the time that they take one by one. The coordinates are used up.
+    void sums(std::span<float> x, std::span<float> y, int octaves, float gain, std::span<float> total) const;
+
 private:
-    [[nodiscard]] static int floorOf(float v) {
+    struct Gradient {
+        float east, north;
+    };
+    struct Block;
+    static constexpr int period = 256;         // lattice steps after which the noise repeats
+    static constexpr int across = period + 1;  // gradients in a row of lattice_
+
+    [[nodiscard]] LINEFALL_INLINE static int floorOf(float v) {
         const int whole = static_cast<int>(v);
         return whole - (v < static_cast<float>(whole) ? 1 : 0);
     }
-    [[nodiscard]] float dot(std::uint8_t column, int row, float x, float y) const {
-        const std::uint8_t which = mixed_[static_cast<std::size_t>((column + row) & 255)];
-        return east_[which] * x + north_[which] * y;
+    /// Index of the gradient at the south-western corner of a lattice square.
+    [[nodiscard]] LINEFALL_INLINE static int cornerOf(int column, int row) {
+        return (row & (period - 1)) * across + (column & (period - 1));
     }
+    /// The value at a point (x, y), 0 to 1 each, of a lattice square with these gradients at its corners.
+    [[nodiscard]] LINEFALL_INLINE static float blend(Gradient sw, Gradient se, Gradient nw, Gradient ne, float x, float y) {
+        const float u = x * x * x * (x * (x * 6.0f - 15.0f) + 10.0f);
+        const float v = y * y * y * (y * (y * 6.0f - 15.0f) + 10.0f);
+        const float south = mix(sw.east * x + sw.north * y, se.east * (x - 1.0f) + se.north * y, u);
+        const float north = mix(nw.east * x + nw.north * (y - 1.0f), ne.east * (x - 1.0f) + ne.north * (y - 1.0f), u);
+        return mix(south, north, v);
+    }
+    /// Moves a point to the next octave: a turn by about 37 degrees as well as the doubling keeps the lattices from lining up.
+    LINEFALL_INLINE static void turn(float& x, float& y) {
+        const float turned = 1.6f * x - 1.2f * y + 17.3f;
+        y = 1.2f * x + 1.6f * y + 5.1f;
+        x = turned;
+    }
+    static void findCorners(const float* x, const float* y, std::size_t count, Block& block);
+    static void addOctave(float strength, std::size_t count, const Block& block, float* x, float* y, float* total);
 
-    std::array<std::uint8_t, 256> mixed_{};
-    std::array<float, 256> east_{};
-    std::array<float, 256> north_{};
+    std::vector<Gradient> lattice_;  // row by row; the first column and row stand again at the end
 };
 
 }  // namespace linefall::island

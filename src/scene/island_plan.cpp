@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "base/constants.h"
+#include "base/dispatch.h"
 
 namespace linefall::island {
 
@@ -19,7 +20,7 @@ float catmullRom(float a, float b, float c, float d, float t) {
 }
 
 /// A smooth hill of height 1 around the line from `a` to `b`.
-float hill(Spot a, Spot b, float width, float east, float north) {
+LINEFALL_INLINE float hill(Spot a, Spot b, float width, float east, float north) {
     const float dx = b.east - a.east;
     const float dy = b.north - a.north;
     const float along = std::clamp(((east - a.east) * dx + (north - a.north) * dy) / (dx * dx + dy * dy + 1e-6f), 0.0f, 1.0f);
@@ -27,6 +28,19 @@ float hill(Spot a, Spot b, float width, float east, float north) {
     const float y = north - a.north - along * dy;
     const float square = (x * x + y * y) / (width * width);
     return 1.0f / (1.0f + square * (1.0f + square * (0.5f + 0.25f * square)));
+}
+
+LINEFALL_INLINE float beachAt(float east, float north) {
+    const float south = hill({-1500, -2700}, {500, -2800}, 420.0f, east, north);
+    const float salt = hill({2950, -1100}, {3100, -500}, 330.0f, east, north);
+    const float harbour = hill({1050, -2550}, {2050, -2500}, 330.0f, east, north);
+    const float cove = hill({-3100, -600}, {-3000, -800}, 240.0f, east, north);
+    return std::min(1.0f, 1.25f * std::max(std::max(south, salt), std::max(harbour, cove)));
+}
+
+LINEFALL_VECTORISED
+void beachesAt(const float* east, const float* north, std::size_t count, float* __restrict out) {
+    for (std::size_t i = 0; i < count; ++i) out[i] = beachAt(east[i], north[i]);
 }
 
 }  // namespace
@@ -97,9 +111,10 @@ float Plan::inland(float east, float north) const {
     const float rugged = 1.0f - 0.85f * beach(east, north);
     s += (0.25f + 0.75f * rugged) * 420.0f * broad_.at(east / 1250.0f + 3.1f, north / 1250.0f - 7.7f);
     s += rugged * 260.0f * broad_.sum(east / 520.0f + 31.0f, north / 520.0f + 11.0f, 4, 0.5f);
-    // Two islets off the south-west, one off the north-east.
+    // Two islets off the south-west, one off the north-east. Three octaves of noise stay within 3, so most points are too far.
     const auto islet = [&](float x, float y, float radius) {
         const float d = std::sqrt((east - x) * (east - x) + (north - y) * (north - y));
+        if (radius - d + 1.5f * radius < s) return;
         s = std::max(s, radius - d + 0.5f * radius * broad_.sum(east / 110.0f, north / 110.0f, 3));
     };
     islet(-3050.0f, -2760.0f, 150.0f);
@@ -108,12 +123,10 @@ float Plan::inland(float east, float north) const {
     return s;
 }
 
-float Plan::beach(float east, float north) const {
-    const float south = hill({-1500, -2700}, {500, -2800}, 420.0f, east, north);
-    const float salt = hill({2950, -1100}, {3100, -500}, 330.0f, east, north);
-    const float harbour = hill({1050, -2550}, {2050, -2500}, 330.0f, east, north);
-    const float cove = hill({-3100, -600}, {-3000, -800}, 240.0f, east, north);
-    return std::min(1.0f, 1.25f * std::max(std::max(south, salt), std::max(harbour, cove)));
+float Plan::beach(float east, float north) const { return beachAt(east, north); }
+
+void Plan::beaches(std::span<const float> east, std::span<const float> north, std::span<float> out) const {
+    beachesAt(east.data(), north.data(), east.size(), out.data());
 }
 
 float Plan::inLake(float east, float north) const {

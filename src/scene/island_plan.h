@@ -3,6 +3,7 @@
 // World frame, metres; the seed moves the outline and the ways, the places stay where the flights expect them.
 
 #include <cstdint>
+#include <span>
 #include <vector>
 
 #include "scene/island_noise.h"
@@ -66,6 +67,8 @@ public:
     [[nodiscard]] float steepness(float east, float north) const;
     /// 1 where the coast is a low beach, 0 where it is a cliff.
     [[nodiscard]] float beach(float east, float north) const;
+    /// The same at many points.
+    void beaches(std::span<const float> east, std::span<const float> north, std::span<float> out) const;
     /// The main river, from the lake to the open sea, a point every few metres.
     [[nodiscard]] const Way& river() const { return river_; }
     [[nodiscard]] const Noise& broad() const { return broad_; }
