@@ -3,10 +3,16 @@
 #include "scene/island_cover.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <span>
+#include <utility>
+#include <vector>
 
+#include "base/dispatch.h"
 #include "base/threads.h"
 #include "scene/island_fields.h"
+#include "scene/island_rows.h"
 #include "scene/island_works.h"
 
 namespace linefall::island {
@@ -32,16 +38,45 @@ float part(std::uint32_t word, int from) {
     return static_cast<float>((word >> from) & 255u) / 255.0f;
 }
 
+/// What the covers of a row of cells follow.
+struct CellRow {
+    GuideRow inland_m, habit, slope, away_m;
+    std::vector<float> height_m, steepness, southward;  // of the cells themselves: mean height, rise over run, rise to the north
+    std::vector<float> patch, beach;
+    std::vector<int> wild;  // columns that are no farmland
+    RowBatch batch;
+
+    explicit CellRow(const Guides& guides)
+        : inland_m(guides.inland_m, GuideRow::Of::cells), habit(guides.habit, GuideRow::Of::cells),
+          slope(guides.slope, GuideRow::Of::cells), away_m(guides.away_m, GuideRow::Of::cells), height_m(cells), steepness(cells),
+          southward(cells), patch(cells), beach(cells) {}
+};
+
+/// Mean height, steepness and rise to the north of the cells between two rows of posts.
+LINEFALL_VECTORISED
+void shapeCells(const float* south, const float* north, float* __restrict height_m, float* __restrict steepness,
+                float* __restrict southward) {
+    for (int i = 0; i < cells; ++i) {
+        height_m[i] = 0.25f * (south[i] + south[i + 1] + north[i] + north[i + 1]);
+        const float dx = (south[i + 1] + north[i + 1] - south[i] - north[i]) / (2.0f * spacing);
+        const float dy = (north[i] + north[i + 1] - south[i] - south[i + 1]) / (2.0f * spacing);
+        steepness[i] = std::sqrt(dx * dx + dy * dy);
+        southward[i] = dy;
+    }
+}
+
 /// Cover of wild ground.
-Cover wild(const Plan& plan, const Guides& guides, float east, float north, float height, float slope, float southward,
-           float lot) {
-    const float s = guideValue(guides.inland_m, east, north);
-    const float patch = plan.fine().sum(east / 95.0f + 21.0f, north / 95.0f + 4.0f, 3, 0.6f);
+Cover wild(const CellRow& of, int column, float north, float lot) {
+    const auto c = static_cast<std::size_t>(column);
+    const float s = of.inland_m[column];
+    const float patch = of.patch[c];
+    const float height = of.height_m[c];
+    const float slope = of.steepness[c];
     if (s < 400.0f) {
-        const float beach = plan.beach(east, north);
+        const float beach = of.beach[c];
         if (beach > 0.25f) {
             if (s < 62.0f + 14.0f * patch) return Cover::sand;
-            const float dunes = duneShare(s, beach) * duneCoast(east, north);
+            const float dunes = duneShare(s, beach) * duneCoast(cellAt(column), north);
             if (dunes > 0.12f) {
                 const float greened = patch + 0.9f * (1.0f - dunes) + 0.003f * (s - 150.0f);
                 return greened > 0.75f ? Cover::meadow : greened > 0.38f ? Cover::dry_grass : Cover::dune;
@@ -50,10 +85,10 @@ Cover wild(const Plan& plan, const Guides& guides, float east, float north, floa
             return Cover::gravel;
         }
     }
-    const float broad = guideValue(guides.habit, east, north);
-    const float base = guideValue(guides.slope, east, north);
+    const float broad = of.habit[column];
+    const float base = of.slope[column];
     // Snow lies above a ragged line, not on faces.
-    const float snow_line = 520.0f + 110.0f * broad + 90.0f * patch + 70.0f * std::clamp(southward, -1.0f, 1.0f);
+    const float snow_line = 520.0f + 110.0f * broad + 90.0f * patch + 70.0f * std::clamp(of.southward[c], -1.0f, 1.0f);
     const float face = 0.5f * (slope + base);  // snow bridges small steps
     if (height > snow_line && face < 0.92f + 0.0022f * (height - snow_line)) return Cover::snow;
     if (slope > 1.05f + 0.2f * patch) return Cover::rock;
@@ -69,12 +104,149 @@ Cover wild(const Plan& plan, const Guides& guides, float east, float north, floa
         const float needles = smoothStep(60.0f, 300.0f, height + 150.0f * patch + 60.0f * (lot - 0.5f));
         return needles > 0.5f ? Cover::conifer : Cover::deciduous;
     }
-    const float away = guideValue(guides.away_m, east, north);
+    const float away = of.away_m[column];
     if (away < 34.0f && s > 80.0f && patch > 0.05f) return Cover::deciduous;  // along the streams
     if (slope > 0.92f + 0.3f * patch) return Cover::rock;
     if (height > 230.0f + 80.0f * broad) return patch > 0.10f ? Cover::scrub : patch < -0.42f ? Cover::gravel : Cover::meadow;
     if (patch + 0.6f * broad > 0.25f) return Cover::scrub;
     return patch - broad > 0.05f || s < 260.0f ? Cover::meadow : Cover::grass;
+}
+
+/// The trees of a row of plots, one in each plot of 2 x 2 posts; the first lies west of the place.
+struct TreeRow {
+    std::vector<float> column, row;  // where the tree stands, in posts
+    std::vector<float> tall_m;
+    TreeRow() : column(plots + 1), row(plots + 1), tall_m(plots + 1) {}
+    void moveTo(int plot_row, const Raster<std::uint32_t>& words) {
+        const auto of = words.row(std::max(0, plot_row));
+        for (int k = 0; k <= plots; ++k) {
+            const std::uint32_t word = of[static_cast<std::size_t>(std::max(0, k - 1))];
+            const auto at = static_cast<std::size_t>(k);
+            column[at] = 2.0f * (static_cast<float>(k - 1) + part(word, 16));
+            row[at] = 2.0f * (static_cast<float>(plot_row) + part(word, 24));
+            tall_m[at] = 7.0f + 8.0f * part(word, 8);
+        }
+    }
+};
+
+/// Of the four cells around each post of a row: how many are forest, how many hedge, and whether one is water.
+struct Neighbours {
+    static constexpr unsigned forest = 1, hedge = 8, water = 64;
+    std::vector<std::uint8_t> south, north, around;
+    Neighbours() : south(cells), north(cells), around(posts) {}
+
+    void moveTo(int row, const Map& map, const Raster<std::uint8_t>& hedges) {
+        const auto mark = [&](int cell_row, std::vector<std::uint8_t>& marks) {
+            const auto covers = map.cover.row(cell_row);
+            const auto hedged = hedges.row(cell_row);
+            for (std::size_t k = 0; k < marks.size(); ++k) {
+                const Cover c = covers[k];
+                marks[k] = static_cast<std::uint8_t>((isForest(c) ? forest : 0u) + (hedged[k] != 0 ? hedge : 0u) + (isWater(c) ? water : 0u));
+            }
+        };
+        if (row == last_row_ + 1) std::swap(south, north);
+        else mark(row - 1, south);
+        mark(row, north);
+        last_row_ = row;
+        for (std::size_t k = 1; k < south.size(); ++k) {
+            const unsigned a = south[k - 1], b = south[k], c = north[k - 1], d = north[k];
+            constexpr unsigned counts = water - 1;
+            around[k] = static_cast<std::uint8_t>((a & counts) + (b & counts) + (c & counts) + (d & counts) + ((a | b | c | d) & water));
+        }
+    }
+
+private:
+    int last_row_ = -1;
+};
+
+/// How far the trees of nine plots rise over a post, m.
+float crown(const std::array<const TreeRow*, 3>& trees, int column, int row, bool needles) {
+    float most = 2.0f;
+    for (const TreeRow* of : trees) {
+        for (std::size_t k = static_cast<std::size_t>(column / 2); k < static_cast<std::size_t>(column / 2) + 3; ++k) {
+            const float x = (of->column[k] - static_cast<float>(column)) * spacing;
+            const float y = (of->row[k] - static_cast<float>(row)) * spacing;
+            const float square = x * x + y * y;
+            if (square > 49.0f) continue;
+            most = std::max(most, of->tall_m[k] * (needles ? 1.0f - std::sqrt(square) / 7.0f : 1.0f - square / 46.0f));
+        }
+    }
+    return most;
+}
+
+/// Raises the posts first .. last - 1 rows under trees and hedges.
+void raiseTrees(const Raster<std::uint32_t>& words, const Raster<std::uint8_t>& hedges, int first, int last, Map& map) {
+    std::array<TreeRow, 3> trees;
+    Neighbours neighbours;
+    int ready = -1;
+    for (int row = std::max(1, first); row < std::min(last, posts - 1); ++row) {
+        neighbours.moveTo(row, map, hedges);
+        const int plot_row = row / 2;
+        if (plot_row != ready) {
+            for (int k = -1; k <= 1; ++k) {
+                TreeRow& of = trees[static_cast<std::size_t>((plot_row + k + 3) % 3)];
+                if (k == 1 || plot_row != ready + 1) of.moveTo(plot_row + k, words);
+            }
+            ready = plot_row;
+        }
+        const std::array<const TreeRow*, 3> around{&trees[static_cast<std::size_t>((plot_row + 2) % 3)],
+                                                   &trees[static_cast<std::size_t>(plot_row % 3)],
+                                                   &trees[static_cast<std::size_t>((plot_row + 1) % 3)]};
+        const auto height_m = map.height_m.row(row);
+        for (int column = 1; column < posts - 1; ++column) {
+            const auto c = static_cast<std::size_t>(column);
+            const unsigned marks = neighbours.around[c];
+            const unsigned forest = marks % Neighbours::hedge;
+            if (forest < 3 || marks >= Neighbours::water) continue;  // water stays level
+            if (const unsigned hedge = marks / Neighbours::hedge; hedge > 0) {
+                if (hedge >= 3) height_m[c] += 2.2f + 1.6f * part(words.at(column / 2, row / 2), 8);
+                continue;
+            }
+            const float most = crown(around, column, row, map.cover.at(column, row) == Cover::conifer);
+            height_m[c] += forest == 4 ? most : 0.6f * most;
+        }
+    }
+}
+
+/// Decides the open cells of a row.
+void clotheRow(const Plan& plan, const Fields& fields, const Raster<std::uint32_t>& words, int row, CellRow& of, Map& map,
+               std::span<std::uint8_t> hedge) {
+    const float north = cellAt(row);
+    for (GuideRow* guide_row : {&of.inland_m, &of.habit, &of.slope, &of.away_m}) guide_row->moveTo(row);
+    shapeCells(map.height_m.row(row).data(), map.height_m.row(row + 1).data(), of.height_m.data(), of.steepness.data(), of.southward.data());
+    const auto covers = map.cover.row(row);
+    const auto kept = map.kept.row(row);
+    of.wild.clear();
+    for (int column = 0; column < cells; ++column) {
+        const auto c = static_cast<std::size_t>(column);
+        if (covers[c] != Cover::open) continue;
+        const float coast = duneCoast(cellAt(column), north);
+        const bool sandy = coast > 0.0f && of.inland_m[column] < 110.0f + 200.0f * coast;
+        if (kept[c] == Map::free && !sandy && of.height_m[c] < 200.0f && of.steepness[c] < 0.5f) {
+            const FieldView field = fields.at(cellAt(column), north);
+            if (field.cover != Cover::open) {
+                if (field.edge_m < 3.3f) {
+                    covers[c] = field.hedge ? Cover::deciduous : Cover::grass;
+                    hedge[c] = field.hedge ? 1 : 0;
+                } else {
+                    covers[c] = field.cover;
+                }
+                continue;
+            }
+        }
+        of.wild.push_back(column);
+    }
+    for (const int column : of.wild) of.batch.add(column, cellAt(column), north);
+    of.batch.sum(plan.fine(), {.length_m = 95.0f, .octaves = 3, .gain = 0.6f, .east = 21.0f, .north = 4.0f}, of.patch);
+    for (const int column : of.wild) {
+        if (of.inland_m[column] < 400.0f) of.batch.add(column, cellAt(column), north);
+    }
+    of.batch.beach(plan, of.beach);
+    for (const int column : of.wild) {
+        const auto c = static_cast<std::size_t>(column);
+        covers[c] = wild(of, column, north, part(words.at(column / 2, row / 2), 0));
+        if (kept[c] == Map::bare && isForest(covers[c])) covers[c] = Cover::grass;
+    }
 }
 
 }  // namespace
@@ -87,76 +259,16 @@ void clothe(const Plan& plan, const Guides& guides, Map& map, int threads) {
     const Fields fields(plan, guides);
     const Raster<std::uint32_t> words = drawPlots(plan.seed(), threads);
     Raster<std::uint8_t> hedge(cells, cells);
-    parallelFor(cells, threads, [&](int row) {
-        const float north = cellAt(row);
-        for (int column = 0; column < cells; ++column) {
-            Cover& c = map.cover.at(column, row);
-            if (c != Cover::open) continue;
-            const float east = cellAt(column);
-            const float sw = map.height_m.at(column, row);
-            const float se = map.height_m.at(column + 1, row);
-            const float nw = map.height_m.at(column, row + 1);
-            const float ne = map.height_m.at(column + 1, row + 1);
-            const float height = 0.25f * (sw + se + nw + ne);
-            const float dx = (se + ne - sw - nw) / (2.0f * spacing);
-            const float dy = (nw + ne - sw - se) / (2.0f * spacing);
-            const float slope = std::sqrt(dx * dx + dy * dy);
-            const std::uint32_t word = words.at(column / 2, row / 2);
-            const bool kept = map.kept.at(column, row) == Map::bare;
-            const float coast = duneCoast(east, north);
-            const bool sandy = coast > 0.0f && guideValue(guides.inland_m, east, north) < 110.0f + 200.0f * coast;
-            if (map.kept.at(column, row) == Map::free && !sandy && height < 200.0f && slope < 0.5f) {
-                const FieldView field = fields.at(east, north);
-                if (field.cover != Cover::open) {
-                    if (field.edge_m < 3.3f) {
-                        c = field.hedge ? Cover::deciduous : Cover::grass;
-                        hedge.at(column, row) = field.hedge ? 1 : 0;
-                    } else {
-                        c = field.cover;
-                    }
-                    continue;
-                }
-            }
-            c = wild(plan, guides, east, north, height, slope, dy, part(word, 0));
-            if (kept && isForest(c)) c = Cover::grass;
+    constexpr int band = 4 * guide;  // rows that share their guides
+    constexpr int bands = (posts + band - 1) / band;
+    parallelFor(bands, threads, [&](int b) {
+        CellRow of(guides);
+        for (int row = b * band; row < std::min(cells, (b + 1) * band); ++row) {
+            clotheRow(plan, fields, words, row, of, map, hedge.row(row));
         }
     });
     // Heights last: nothing above may see the trees.
-    parallelFor(posts, threads, [&](int row) {
-        for (int column = 0; column < posts; ++column) {
-            if (column == 0 || row == 0 || column == posts - 1 || row == posts - 1) continue;
-            int trees = 0;
-            int hedges = 0;
-            bool shore = false;  // water stays level
-            for (int r = row - 1; r <= row; ++r) {
-                for (int k = column - 1; k <= column; ++k) {
-                    hedges += hedge.at(k, r);
-                    trees += isForest(map.cover.at(k, r)) ? 1 : 0;
-                    shore = shore || isWater(map.cover.at(k, r));
-                }
-            }
-            if (trees < 3 || shore) continue;
-            if (hedges > 0) {
-                if (hedges >= 3) map.height_m.at(column, row) += 2.2f + 1.6f * part(words.at(column / 2, row / 2), 8);
-                continue;
-            }
-            const bool needles = map.cover.at(column, row) == Cover::conifer;
-            float most = 2.0f;
-            for (int pr = row / 2 - 1; pr <= row / 2 + 1; ++pr) {
-                for (int pc = column / 2 - 1; pc <= column / 2 + 1; ++pc) {
-                    const std::uint32_t word = words.at(pc < 0 ? 0 : pc, pr < 0 ? 0 : pr);
-                    const float x = (2.0f * (static_cast<float>(pc) + part(word, 16)) - static_cast<float>(column)) * spacing;
-                    const float y = (2.0f * (static_cast<float>(pr) + part(word, 24)) - static_cast<float>(row)) * spacing;
-                    const float tall = 7.0f + 8.0f * part(word, 8);
-                    const float square = x * x + y * y;
-                    if (square > 49.0f) continue;
-                    const float crown = needles ? tall * (1.0f - std::sqrt(square) / 7.0f) : tall * (1.0f - square / 46.0f);
-                    most = std::max(most, crown);
-                }
-            }
-            map.height_m.at(column, row) += trees == 4 ? most : 0.6f * most;
-        }
-    });
+    parallelFor(bands, threads, [&](int b) { raiseTrees(words, hedge, b * band, (b + 1) * band, map); });
 }
 
 }  // namespace linefall::island
