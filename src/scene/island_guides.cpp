@@ -36,23 +36,24 @@ void fixRiver(const Way& river, float margin_m, Relief& relief) {
     }
 }
 
-Relief startRelief(const Plan& plan, int nodes, double node_spacing, int threads) {
+/// The ground before any water has run: heights, waters, and what the plan says of steepness.
+Relief startRelief(const Plan& plan, const Guides& guide, int threads) {
     Relief relief;
-    relief.spacing_m = node_spacing;
-    relief.height_m = Raster<float>(nodes, nodes);
-    relief.fixed = Raster<std::uint8_t>(nodes, nodes);
-    relief.steepness_m = Raster<float>(nodes, nodes);
-    relief.talus = Raster<float>(nodes, nodes);
-    parallelFor(nodes, threads, [&](int row) {
-        const float north = static_cast<float>(row) * static_cast<float>(node_spacing) - reach;
-        for (int column = 0; column < nodes; ++column) {
-            const float east = static_cast<float>(column) * static_cast<float>(node_spacing) - reach;
-            const float s = plan.inland(east, north);
+    relief.spacing_m = static_cast<double>(guide_spacing);
+    relief.height_m = Raster<float>(guides, guides);
+    relief.fixed = Raster<std::uint8_t>(guides, guides);
+    relief.steepness_m = Raster<float>(guides, guides);
+    relief.talus = Raster<float>(guides, guides);
+    parallelFor(guides, threads, [&](int row) {
+        const float north = guideAt(row);
+        for (int column = 0; column < guides; ++column) {
+            const float east = guideAt(column);
+            const float s = guide.inland_m.at(column, row);
             if (s <= 0.0f) {
                 relief.fixed.at(column, row) = 1;
                 continue;
             }
-            if (plan.inLake(east, north) >= 0.0f) {
+            if (guide.in_lake_m.at(column, row) >= 0.0f) {
                 relief.fixed.at(column, row) = 1;
                 relief.height_m.at(column, row) = lake_level;
                 continue;
@@ -67,6 +68,23 @@ Relief startRelief(const Plan& plan, int nodes, double node_spacing, int threads
         }
     });
     return relief;
+}
+
+/// Every other node each way.
+Relief everyOther(const Relief& fine) {
+    Relief coarse;
+    coarse.spacing_m = 2.0 * fine.spacing_m;
+    const auto thinned = [](const auto& from, auto& to) {
+        to = std::decay_t<decltype(from)>((from.columns() + 1) / 2, (from.rows() + 1) / 2);
+        for (int row = 0; row < to.rows(); ++row) {
+            for (int column = 0; column < to.columns(); ++column) to.at(column, row) = from.at(2 * column, 2 * row);
+        }
+    };
+    thinned(fine.height_m, coarse.height_m);
+    thinned(fine.fixed, coarse.fixed);
+    thinned(fine.steepness_m, coarse.steepness_m);
+    thinned(fine.talus, coarse.talus);
+    return coarse;
 }
 
 /// Chamfer distance from fixed nodes (weights 1 and sqrt 2), m.
@@ -151,11 +169,21 @@ std::vector<Way> findStreams(const Relief& relief, const Drainage& drainage, con
 }  // namespace
 
 Guides makeGuides(const Plan& plan, int threads) {
-    Relief coarse = startRelief(plan, half_guides, 32.0, threads);
+    Guides guide;
+    guide.inland_m = Raster<float>(guides, guides);
+    guide.in_lake_m = Raster<float>(guides, guides);
+    parallelFor(guides, threads, [&](int row) {
+        for (int column = 0; column < guides; ++column) {
+            guide.inland_m.at(column, row) = plan.inland(guideAt(column), guideAt(row));
+            guide.in_lake_m.at(column, row) = plan.inLake(guideAt(column), guideAt(row));
+        }
+    });
+
+    Relief relief = startRelief(plan, guide, threads);
+    Relief coarse = everyOther(relief);
     fixRiver(plan.river(), 44.0f, coarse);
     erode(coarse, 22, 0.45f, plan.seed() + 1);
 
-    Relief relief = startRelief(plan, guides, 16.0, threads);
     for (int row = 0; row < guides; ++row) {
         for (int column = 0; column < guides; ++column) {
             if (relief.fixed.at(column, row)) continue;
@@ -180,10 +208,7 @@ Guides makeGuides(const Plan& plan, int threads) {
         if (h > foothills) h = foothills + (h - foothills) * stretch;
     }
 
-    Guides guide;
     guide.away_m = distanceFromWater(relief);
-    guide.inland_m = Raster<float>(guides, guides);
-    guide.in_lake_m = Raster<float>(guides, guides);
     guide.slope = Raster<float>(guides, guides);
     guide.habit = Raster<float>(guides, guides);
     guide.warp_east_m = Raster<float>(guides, guides);
@@ -192,8 +217,6 @@ Guides makeGuides(const Plan& plan, int threads) {
         const float north = guideAt(row);
         for (int column = 0; column < guides; ++column) {
             const float east = guideAt(column);
-            guide.inland_m.at(column, row) = plan.inland(east, north);
-            guide.in_lake_m.at(column, row) = plan.inLake(east, north);
             // No warp at the waters, whose place is fixed.
             const float strength = 26.0f * smoothStep(10.0f, 120.0f, guide.away_m.at(column, row));
             if (strength > 0.0f) {
