@@ -2,9 +2,12 @@
 
 #include <algorithm>
 #include <array>
+#include <bit>
 #include <cmath>
+#include <numeric>
 #include <queue>
 
+#include "base/dispatch.h"
 #include "base/random.h"
 
 namespace linefall::island {
@@ -18,14 +21,13 @@ constexpr std::array<int, 8> step_north{0, 1, 1, 1, 0, -1, -1, -1};
 void fillPits(Relief& relief) {
     const int columns = relief.height_m.columns();
     const int rows = relief.height_m.rows();
-    struct Waiting {
-        float height;
-        int index;
-        bool operator>(const Waiting& other) const {
-            return height != other.height ? height > other.height : index > other.index;
-        }
+    // The lowest first: a height as a whole number that grows with it, and the index of the node below it.
+    std::priority_queue<std::uint64_t, std::vector<std::uint64_t>, std::greater<>> queue;
+    const auto wait = [&queue](float height, int index) {
+        const auto bits = std::bit_cast<std::uint32_t>(height);
+        const std::uint32_t key = (bits >> 31) != 0 ? ~bits : bits | 0x80000000u;
+        queue.push(std::uint64_t{key} << 32 | static_cast<std::uint32_t>(index));
     };
-    std::priority_queue<Waiting, std::vector<Waiting>, std::greater<>> queue;
     std::vector<std::uint8_t> seen(relief.height_m.size(), 0);
     const auto heights = relief.height_m.values();
     for (int row = 0; row < rows; ++row) {
@@ -39,14 +41,15 @@ void fillPits(Relief& relief) {
                 const int r = row + step_north[k];
                 if (c >= 0 && c < columns && r >= 0 && r < rows && !relief.fixed.at(c, r)) shore = true;
             }
-            if (shore) queue.push({heights[static_cast<std::size_t>(index)], index});
+            if (shore) wait(heights[static_cast<std::size_t>(index)], index);
         }
     }
     while (!queue.empty()) {
-        const Waiting now = queue.top();
+        const int index = static_cast<int>(queue.top() & 0xFFFFFFFFu);
         queue.pop();
-        const int column = now.index % columns;
-        const int row = now.index / columns;
+        const float height = heights[static_cast<std::size_t>(index)];
+        const int column = index % columns;
+        const int row = index / columns;
         for (std::size_t k = 0; k < 8; ++k) {
             const int c = column + step_east[k];
             const int r = row + step_north[k];
@@ -55,79 +58,83 @@ void fillPits(Relief& relief) {
             const auto at = static_cast<std::size_t>(next);
             if (seen[at]) continue;
             seen[at] = 1;
-            heights[at] = std::max(heights[at], now.height + 0.01f);
-            queue.push({heights[at], next});
+            heights[at] = std::max(heights[at], height + 0.01f);
+            wait(heights[at], next);
         }
     }
 }
 
-/// How readily a node drains to each neighbour: one over the distance, times a random share of its own.
-std::vector<float> readiness(const Relief& relief, std::uint64_t seed) {
+/// How readily nodes drain to each of their neighbours: one over the distance, times a random share of their own.
+using Readiness = std::array<std::vector<float>, 8>;
+
+Readiness readiness(const Relief& relief, std::uint64_t seed) {
     const std::size_t count = relief.height_m.size();
-    std::vector<float> ready(count * 8);
+    Readiness ready;
+    for (auto& of : ready) of.resize(count);
     const float straight = static_cast<float>(1.0 / relief.spacing_m);
     const float diagonal = straight / std::sqrt(2.0f);
     for (std::size_t i = 0; i < count; ++i) {
         const auto words = keyedWords(seed, RandomUse::terrain, static_cast<std::uint32_t>(i), 0x65726fu, 0);
         for (std::size_t k = 0; k < 8; ++k) {
             const float share = static_cast<float>((words[k / 2] >> (16 * (k % 2))) & 0xFFFFu) / 65535.0f;
-            ready[i * 8 + k] = (k % 2 ? diagonal : straight) * (0.7f + 0.6f * share);
+            ready[k][i] = (k % 2 ? diagonal : straight) * (0.7f + 0.6f * share);
         }
     }
     return ready;
 }
 
-void route(const Relief& relief, const std::vector<float>& ready, Drainage& drainage, std::vector<int>& donors_before,
-           std::vector<int>& donors) {
+/// The receivers of the nodes first .. last - 1: the neighbour that each drains to most readily, or itself where none is lower.
+LINEFALL_VECTORISED
+void findReceivers(const float* height_m, const Readiness& ready, int columns, int first, int last, int* __restrict receiver) {
+    const float* readiest[8];
+    for (std::size_t k = 0; k < 8; ++k) readiest[k] = ready[k].data();
+    for (int i = first; i < last; ++i) {
+        float most = 0.0f;
+        int best = i;
+        for (std::size_t k = 0; k < 8; ++k) {
+            const int apart = step_north[k] * columns + step_east[k];
+            const float slope = (height_m[i] - height_m[i + apart]) * readiest[k][i];
+            best = slope > most ? i + apart : best;
+            most = slope > most ? slope : most;
+        }
+        receiver[i] = best;
+    }
+}
+
+/// The receiver of every node; itself on the border too, and where it is fixed.
+void findReceivers(const Relief& relief, const Readiness& ready, std::vector<int>& receiver) {
     const int columns = relief.height_m.columns();
     const int rows = relief.height_m.rows();
-    const std::size_t count = relief.height_m.size();
-    const auto heights = relief.height_m.values();
-    const auto fixed = relief.fixed.values();
-    std::fill(donors_before.begin(), donors_before.end(), 0);
-    for (int row = 0; row < rows; ++row) {
+    std::iota(receiver.begin(), receiver.end(), 0);
+    for (int row = 1; row < rows - 1; ++row) {
+        const int first = row * columns;
+        findReceivers(relief.height_m.values().data(), ready, columns, first + 1, first + columns - 1, receiver.data());
+        const auto fixed = relief.fixed.row(row);
         for (int column = 0; column < columns; ++column) {
-            const int index = row * columns + column;
-            const auto i = static_cast<std::size_t>(index);
-            int best = index;
-            if (!fixed[i] && column > 0 && row > 0 && column < columns - 1 && row < rows - 1) {
-                float most = 0.0f;
-                for (std::size_t k = 0; k < 8; ++k) {
-                    const int next = index + step_north[k] * columns + step_east[k];
-                    const float slope = (heights[i] - heights[static_cast<std::size_t>(next)]) * ready[i * 8 + k];
-                    if (slope > most) {
-                        most = slope;
-                        best = next;
-                    }
-                }
-            }
-            drainage.receiver[i] = best;
-            if (best != index) ++donors_before[static_cast<std::size_t>(best) + 1];
+            int& to = receiver[static_cast<std::size_t>(first + column)];
+            to = fixed[static_cast<std::size_t>(column)] ? first + column : to;
         }
     }
-    for (std::size_t i = 0; i < count; ++i) donors_before[i + 1] += donors_before[i];
-    std::vector<int> filled(donors_before.begin(), donors_before.end() - 1);
-    for (std::size_t i = 0; i < count; ++i) {
-        const int to = drainage.receiver[i];
-        if (to != static_cast<int>(i))
-            donors[static_cast<std::size_t>(filled[static_cast<std::size_t>(to)]++)] = static_cast<int>(i);
-    }
+}
+
+/// Lists the nodes whose water flows on, each after its receiver, and adds up the area that drains to every node. The
+/// areas are whole multiples of a node's own, so that no order of adding changes them.
+void gather(float own_m2, Drainage& drainage, std::vector<std::uint8_t>& listed) {
+    const std::vector<int>& receiver = drainage.receiver;
+    for (std::size_t i = 0; i < receiver.size(); ++i) listed[i] = receiver[i] == static_cast<int>(i) ? 1 : 0;
     drainage.order.clear();
-    for (std::size_t i = 0; i < count; ++i) {
-        if (drainage.receiver[i] == static_cast<int>(i)) drainage.order.push_back(static_cast<int>(i));
-    }
-    for (std::size_t k = 0; k < drainage.order.size(); ++k) {
-        const auto i = static_cast<std::size_t>(drainage.order[k]);
-        for (int d = donors_before[i]; d < donors_before[i + 1]; ++d) {
-            drainage.order.push_back(donors[static_cast<std::size_t>(d)]);
+    for (std::size_t i = 0; i < receiver.size(); ++i) {
+        const auto from = static_cast<std::ptrdiff_t>(drainage.order.size());
+        for (std::size_t k = i; !listed[k]; k = static_cast<std::size_t>(receiver[k])) {
+            listed[k] = 1;
+            drainage.order.push_back(static_cast<int>(k));
         }
+        std::reverse(drainage.order.begin() + from, drainage.order.end());
     }
-    const float own = static_cast<float>(relief.spacing_m * relief.spacing_m);
-    std::fill(drainage.area_m2.begin(), drainage.area_m2.end(), own);
-    for (std::size_t k = count; k-- > 0;) {
+    std::fill(drainage.area_m2.begin(), drainage.area_m2.end(), own_m2);
+    for (std::size_t k = drainage.order.size(); k-- > 0;) {
         const auto i = static_cast<std::size_t>(drainage.order[k]);
-        const auto to = static_cast<std::size_t>(drainage.receiver[i]);
-        if (to != i) drainage.area_m2[to] += drainage.area_m2[i];
+        drainage.area_m2[static_cast<std::size_t>(receiver[i])] += drainage.area_m2[i];
     }
 }
 
@@ -143,17 +150,16 @@ Drainage erode(Relief& relief, int steps, float step, std::uint64_t seed) {
     const float diagonal = straight * std::sqrt(2.0f);
 
     fillPits(relief);
-    const std::vector<float> ready = readiness(relief, seed);
+    const Readiness ready = readiness(relief, seed);
     Drainage drainage{std::vector<int>(count), {}, std::vector<float>(count)};
     drainage.order.reserve(count);
-    std::vector<int> donors_before(count + 1);
-    std::vector<int> donors(count);
+    std::vector<std::uint8_t> listed(count);
     for (int s = 0; s < steps; ++s) {
-        route(relief, ready, drainage, donors_before, donors);
+        findReceivers(relief, ready, drainage.receiver);
+        gather(straight * straight, drainage, listed);
         for (const int index : drainage.order) {
             const auto i = static_cast<std::size_t>(index);
             const int to = drainage.receiver[i];
-            if (to == index) continue;
             const int apart = std::abs(to - index);
             const float distance = apart == 1 || apart == columns ? straight : diagonal;
             const float below = heights[static_cast<std::size_t>(to)];

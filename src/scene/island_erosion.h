@@ -20,7 +20,7 @@ struct Relief {
 /// Where the water goes, after the last step.
 struct Drainage {
     std::vector<int> receiver;   ///< index of the node that takes a node's water; itself where fixed
-    std::vector<int> order;      ///< every node after its receiver
+    std::vector<int> order;      ///< the nodes whose water flows on, each after its receiver
     std::vector<float> area_m2;  ///< drainage area, the node's own included
 };
 
