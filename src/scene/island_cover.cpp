@@ -43,7 +43,9 @@ struct CellRow {
     GuideRow inland_m, habit, slope, away_m;
     std::vector<float> height_m, steepness, southward;  // of the cells themselves: mean height, rise over run, rise to the north
     std::vector<float> patch, beach;
-    std::vector<int> wild;  // columns that are no farmland
+    std::vector<int> arable, wild;  // columns that may be farmland, and that are none
+    std::vector<float> arable_east;
+    std::vector<FieldView> fields;
     RowBatch batch;
 
     explicit CellRow(const Guides& guides)
@@ -216,6 +218,8 @@ void clotheRow(const Plan& plan, const Fields& fields, const Raster<std::uint32_
     shapeCells(map.height_m.row(row).data(), map.height_m.row(row + 1).data(), of.height_m.data(), of.steepness.data(), of.southward.data());
     const auto covers = map.cover.row(row);
     const auto kept = map.kept.row(row);
+    of.arable.clear();
+    of.arable_east.clear();
     of.wild.clear();
     for (int column = 0; column < cells; ++column) {
         const auto c = static_cast<std::size_t>(column);
@@ -223,18 +227,24 @@ void clotheRow(const Plan& plan, const Fields& fields, const Raster<std::uint32_
         const float coast = duneCoast(cellAt(column), north);
         const bool sandy = coast > 0.0f && of.inland_m[column] < 110.0f + 200.0f * coast;
         if (kept[c] == Map::free && !sandy && of.height_m[c] < 200.0f && of.steepness[c] < 0.5f) {
-            const FieldView field = fields.at(cellAt(column), north);
-            if (field.cover != Cover::open) {
-                if (field.edge_m < 3.3f) {
-                    covers[c] = field.hedge ? Cover::deciduous : Cover::grass;
-                    hedge[c] = field.hedge ? 1 : 0;
-                } else {
-                    covers[c] = field.cover;
-                }
-                continue;
-            }
+            of.arable.push_back(column);
+            of.arable_east.push_back(cellAt(column));
+        } else {
+            of.wild.push_back(column);
         }
-        of.wild.push_back(column);
+    }
+    fields.row(of.arable_east, north, of.fields);
+    for (std::size_t i = 0; i < of.arable.size(); ++i) {
+        const auto c = static_cast<std::size_t>(of.arable[i]);
+        const FieldView& field = of.fields[i];
+        if (field.cover == Cover::open) {
+            of.wild.push_back(of.arable[i]);
+        } else if (field.edge_m < 3.3f) {
+            covers[c] = field.hedge ? Cover::deciduous : Cover::grass;
+            hedge[c] = field.hedge ? 1 : 0;
+        } else {
+            covers[c] = field.cover;
+        }
     }
     for (const int column : of.wild) of.batch.add(column, cellAt(column), north);
     of.batch.sum(plan.fine(), {.length_m = 95.0f, .octaves = 3, .gain = 0.6f, .east = 21.0f, .north = 4.0f}, of.patch);

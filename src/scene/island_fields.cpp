@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/dispatch.h"
+
 namespace linefall::island {
 
 namespace {
@@ -96,40 +98,91 @@ int Fields::divide(const Plan& plan, const Guides& guides, const Parish& parish,
     return index;
 }
 
-FieldView Fields::at(float east, float north) const {
-    const int ci = std::clamp(static_cast<int>(std::floor(east / parish_m + 6.5f)), 0, parishes - 1);
-    const int cj = std::clamp(static_cast<int>(std::floor(north / parish_m + 6.5f)), 0, parishes - 1);
-    const Parish* own = nullptr;
-    const Parish* other = nullptr;
-    float least = 1e12f;
-    float second = 1e12f;
-    for (int j = std::max(0, cj - 1); j <= std::min(parishes - 1, cj + 1); ++j) {
-        for (int i = std::max(0, ci - 1); i <= std::min(parishes - 1, ci + 1); ++i) {
-            const Parish& p = parish_[static_cast<std::size_t>(j * parishes + i)];
-            const float dx = east - p.site.east;
-            const float dy = north - p.site.north;
+namespace {
+
+/// Up to nine parishes that the nearest two of a point are among; places not used lie out of reach.
+struct Nine {
+    std::array<float, 9> east, north;
+    std::array<int, 9> index;
+};
+
+LINEFALL_VECTORISED
+void nearestTwo(const Nine& nine, const float* east, float north, std::size_t count, int* __restrict own, int* __restrict other,
+                float* __restrict own_m2, float* __restrict other_m2) {
+    for (std::size_t i = 0; i < count; ++i) {
+        int first = 0, second = 0;
+        float least = 1e12f, next = 1e12f;
+        for (std::size_t k = 0; k < 9; ++k) {
+            const float dx = east[i] - nine.east[k];
+            const float dy = north - nine.north[k];
             const float square = dx * dx + dy * dy;
-            if (square < least) {
-                second = least;
-                other = own;
-                least = square;
-                own = &p;
-            } else if (square < second) {
-                second = square;
-                other = &p;
+            const bool nearest = square < least;
+            const bool near = square < next;
+            second = nearest ? first : near ? nine.index[k] : second;
+            next = nearest ? least : near ? square : next;
+            first = nearest ? nine.index[k] : first;
+            least = nearest ? square : least;
+        }
+        own[i] = first;
+        other[i] = second;
+        own_m2[i] = least;
+        other_m2[i] = next;
+    }
+}
+
+}  // namespace
+
+void Fields::findNearest(std::span<const float> east, float north, Nearest& nearest) const {
+    const auto around = [](float metres) { return std::clamp(static_cast<int>(std::floor(metres / parish_m + 6.5f)), 0, parishes - 1); };
+    nearest.own.resize(east.size());
+    nearest.other.resize(east.size());
+    nearest.own_m2.resize(east.size());
+    nearest.other_m2.resize(east.size());
+    const int cj = around(north);
+    for (std::size_t first = 0, last = 0; first < east.size(); first = last) {
+        const int ci = around(east[first]);
+        while (last < east.size() && around(east[last]) == ci) ++last;
+        Nine nine;
+        nine.east.fill(1e9f);
+        nine.north.fill(1e9f);
+        nine.index.fill(0);
+        std::size_t k = 0;
+        for (int j = std::max(0, cj - 1); j <= std::min(parishes - 1, cj + 1); ++j) {
+            for (int i = std::max(0, ci - 1); i <= std::min(parishes - 1, ci + 1); ++i, ++k) {
+                nine.index[k] = j * parishes + i;
+                const Spot site = parish_[static_cast<std::size_t>(nine.index[k])].site;
+                nine.east[k] = site.east;
+                nine.north[k] = site.north;
             }
         }
+        nearestTwo(nine, east.data() + first, north, last - first, nearest.own.data() + first, nearest.other.data() + first,
+                   nearest.own_m2.data() + first, nearest.other_m2.data() + first);
     }
+}
+
+void Fields::row(std::span<const float> east, float north, std::vector<FieldView>& views) const {
+    Nearest nearest;
+    findNearest(east, north, nearest);
+    views.resize(east.size());
+    for (std::size_t i = 0; i < east.size(); ++i) {
+        const Parish& own = parish_[static_cast<std::size_t>(nearest.own[i])];
+        const Parish& other = parish_[static_cast<std::size_t>(nearest.other[i])];
+        const float bx = own.site.east - other.site.east;
+        const float by = own.site.north - other.site.north;
+        const float edge_m = 0.5f * (nearest.other_m2[i] - nearest.own_m2[i]) / std::sqrt(bx * bx + by * by);
+        views[i] = view(own, edge_m, east[i], north);
+    }
+}
+
+FieldView Fields::view(const Parish& own, float edge_m, float east, float north) const {
     FieldView view;
-    const float bx = own->site.east - other->site.east;
-    const float by = own->site.north - other->site.north;
-    view.edge_m = 0.5f * (second - least) / std::sqrt(bx * bx + by * by);
+    view.edge_m = edge_m;
     view.hedge = true;
-    const float dx = east - own->site.east;
-    const float dy = north - own->site.north;
-    const float u = dx * own->cos_turn + dy * own->sin_turn;
-    const float v = dy * own->cos_turn - dx * own->sin_turn;
-    const Node* node = &node_[static_cast<std::size_t>(own->root)];
+    const float dx = east - own.site.east;
+    const float dy = north - own.site.north;
+    const float u = dx * own.cos_turn + dy * own.sin_turn;
+    const float v = dy * own.cos_turn - dx * own.sin_turn;
+    const Node* node = &node_[static_cast<std::size_t>(own.root)];
     while (node->below >= 0) {
         const float side = node->across_u * u + node->across_v * v - node->offset;
         const float distance = std::fabs(side);

@@ -3,6 +3,7 @@
 
 #include <array>
 #include <cstdint>
+#include <span>
 #include <vector>
 
 #include "scene/island_map.h"
@@ -19,7 +20,8 @@ struct FieldView {
 class Fields {
 public:
     Fields(const Plan& plan, const Guides& guides);
-    [[nodiscard]] FieldView at(float east, float north) const;
+    /// What lies at points of a row; `east` rises, views gets one for each.
+    void row(std::span<const float> east, float north, std::vector<FieldView>& views) const;
 
 private:
     static constexpr float parish_m = 640.0f;
@@ -36,6 +38,14 @@ private:
         float cos_turn = 1.0f, sin_turn = 0.0f;
         int root = -1;
     };
+
+    /// The two parishes nearest to each of some points, and the squares of the distances, m2.
+    struct Nearest {
+        std::vector<int> own, other;
+        std::vector<float> own_m2, other_m2;
+    };
+    void findNearest(std::span<const float> east, float north, Nearest& nearest) const;
+    [[nodiscard]] FieldView view(const Parish& own, float edge_m, float east, float north) const;
 
     int divide(const Plan& plan, const Guides& guides, const Parish& parish, std::array<float, 4> box, int depth, int key);
 
