@@ -2,10 +2,13 @@
 
 #include <algorithm>
 #include <cmath>
+#include <span>
+#include <vector>
 
 #include "base/threads.h"
 #include "scene/island_erosion.h"
 #include "scene/island_map.h"
+#include "scene/island_rows.h"
 
 namespace linefall::island {
 
@@ -46,25 +49,34 @@ Relief startRelief(const Plan& plan, const Guides& guide, int threads) {
     relief.talus = Raster<float>(guides, guides);
     parallelFor(guides, threads, [&](int row) {
         const float north = guideAt(row);
+        RowBatch batch;
+        std::vector<float> rough(guides), talus(guides);
+        std::vector<int> land;
         for (int column = 0; column < guides; ++column) {
-            const float east = guideAt(column);
-            const float s = guide.inland_m.at(column, row);
-            if (s <= 0.0f) {
+            if (guide.inland_m.at(column, row) <= 0.0f) {
                 relief.fixed.at(column, row) = 1;
-                continue;
-            }
-            if (guide.in_lake_m.at(column, row) >= 0.0f) {
+            } else if (guide.in_lake_m.at(column, row) >= 0.0f) {
                 relief.fixed.at(column, row) = 1;
                 relief.height_m.at(column, row) = lake_level;
-                continue;
+            } else {
+                land.push_back(column);
             }
+        }
+        // The first slopes decide where the main valleys run: broad waves make few long ones, not many short ones.
+        for (const int column : land) batch.add(column, guideAt(column), north);
+        batch.sum(plan.broad(), {.length_m = 1000.0f, .octaves = 5, .gain = 0.55f, .north = 60.0f}, rough);
+        for (const int column : land) batch.add(column, guideAt(column), north);
+        batch.sum(plan.broad(), {.length_m = 260.0f, .octaves = 3, .gain = 0.7f, .east = 70.0f}, talus);
+        for (const int column : land) {
+            const auto c = static_cast<std::size_t>(column);
+            const float east = guideAt(column);
+            const float s = guide.inland_m.at(column, row);
             // Flat behind beaches; otherwise the mountains, hills and plains of the plan.
             const float low = plan.beach(east, north) * smoothStep(500.0f, 100.0f, s);
-            relief.steepness_m.at(column, row) = mix(plan.steepness(east, north), 1.0f, low);
-            // The first slopes decide where the main valleys run: broad waves make few long ones, not many short ones.
-            const float rough = plan.broad().sum(east / 1000.0f, north / 1000.0f + 60.0f, 5, 0.55f);
-            relief.height_m.at(column, row) = relief.steepness_m.at(column, row) * (4.0f + 6.0f * rough) + 0.004f * s;
-            relief.talus.at(column, row) = 0.70f + 0.36f * plan.broad().sum(east / 260.0f + 70.0f, north / 260.0f, 3, 0.7f);
+            const float steepness = mix(plan.steepness(east, north), 1.0f, low);
+            relief.steepness_m.at(column, row) = steepness;
+            relief.height_m.at(column, row) = steepness * (4.0f + 6.0f * rough[c]) + 0.004f * s;
+            relief.talus.at(column, row) = 0.70f + 0.36f * talus[c];
         }
     });
     return relief;
@@ -215,16 +227,24 @@ Guides makeGuides(const Plan& plan, int threads) {
     guide.warp_north_m = Raster<float>(guides, guides);
     parallelFor(guides, threads, [&](int row) {
         const float north = guideAt(row);
+        RowBatch batch;
+        // No warp at the waters, whose place is fixed.
+        std::vector<float> strength(guides);
         for (int column = 0; column < guides; ++column) {
-            const float east = guideAt(column);
-            // No warp at the waters, whose place is fixed.
-            const float strength = 26.0f * smoothStep(10.0f, 120.0f, guide.away_m.at(column, row));
-            if (strength > 0.0f) {
-                guide.warp_east_m.at(column, row) = strength * plan.fine().sum(east / 150.0f, north / 150.0f, 3, 0.6f);
-                guide.warp_north_m.at(column, row) =
-                    strength * plan.fine().sum(east / 150.0f + 90.0f, north / 150.0f + 33.0f, 3, 0.6f);
+            strength[static_cast<std::size_t>(column)] = 26.0f * smoothStep(10.0f, 120.0f, guide.away_m.at(column, row));
+        }
+        const auto warp = [&](const Waves& waves, std::span<float> warp_m) {
+            for (int column = 0; column < guides; ++column) {
+                if (strength[static_cast<std::size_t>(column)] > 0.0f) batch.add(column, guideAt(column), north);
             }
-            guide.habit.at(column, row) = plan.broad().sum(east / 380.0f + 51.0f, north / 380.0f + 23.0f, 3, 0.6f);
+            batch.sum(plan.fine(), waves, warp_m);
+            for (std::size_t c = 0; c < warp_m.size(); ++c) warp_m[c] *= strength[c];
+        };
+        warp({.length_m = 150.0f, .octaves = 3, .gain = 0.6f}, guide.warp_east_m.row(row));
+        warp({.length_m = 150.0f, .octaves = 3, .gain = 0.6f, .east = 90.0f, .north = 33.0f}, guide.warp_north_m.row(row));
+        for (int column = 0; column < guides; ++column) batch.add(column, guideAt(column), north);
+        batch.sum(plan.broad(), {.length_m = 380.0f, .octaves = 3, .gain = 0.6f, .east = 51.0f, .north = 23.0f}, guide.habit.row(row));
+        for (int column = 0; column < guides; ++column) {
             const int c = std::clamp(column, 1, guides - 2);
             const int r = std::clamp(row, 1, guides - 2);
             const float dx = relief.height_m.at(c + 1, r) - relief.height_m.at(c - 1, r);
