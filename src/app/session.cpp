@@ -45,7 +45,11 @@ void Session::open(SceneRequest request) {
     loading_ = std::make_shared<Loaded>();
     loader_.start([asked = asked_, out = loading_](const Cancel&) {
         out->scene = loadScene(asked);
-        for (std::size_t i = 0; i < out->scene.instruments.size(); ++i) out->crafts.push_back(std::make_unique<Craft>(out->scene, i));
+        out->crafts.resize(out->scene.instruments.size());
+        parallelFor(static_cast<int>(out->crafts.size()), 0, [&out](int i) {
+            const auto index = static_cast<std::size_t>(i);
+            out->crafts[index] = std::make_unique<Craft>(out->scene, index);
+        });
     });
 }
 

@@ -4,10 +4,10 @@
 #include <atomic>
 #include <cmath>
 #include <cstdlib>
-#include <mutex>
 
 #include "base/constants.h"
 #include "flight/causes.h"
+#include "flight/shared_sun_field.h"
 #include "physics/noise.h"
 #include "physics/solar_spectrum.h"
 
@@ -25,19 +25,6 @@ namespace {
 /// Looks above this many bytes are not kept but made again when asked for: memory grows with the image alone.
 constexpr std::size_t most_kept_bytes = std::size_t{3} << 30;
 constexpr std::size_t bytes_a_look = 32;
-
-/// Instruments that fly together look at the same ground under the same sun: the last field made serves all of them.
-std::shared_ptr<const SunField> sharedSunField(const std::shared_ptr<const Ground>& ground, const Vec3& towards) {
-    static std::mutex mutex;
-    static std::weak_ptr<const Ground> last_ground;
-    static std::weak_ptr<const SunField> last;
-    const std::lock_guard lock(mutex);
-    if (auto field = last.lock(); field && last_ground.lock() == ground && field->towards() == towards) return field;
-    auto field = std::make_shared<SunField>(*ground, towards);
-    last_ground = ground;
-    last = field;
-    return field;
-}
 
 }  // namespace
 

@@ -1,6 +1,6 @@
 #include "flight/lit_ground.h"
 
-#include "ground/sun_field.h"
+#include "flight/shared_sun_field.h"
 #include "physics/atmosphere.h"
 #include "physics/effects.h"
 #include "physics/solar_spectrum.h"
@@ -19,7 +19,8 @@ std::vector<Raster<float>> litGround(const Scene& scene, const std::vector<Band>
     std::vector<Raster<float>> out(bands.size(), Raster<float>(request.columns, request.rows));
     const auto columns = static_cast<std::size_t>(request.columns);
     const double top = ground.highest_m() + 1.0;
-    const SunField field(ground, sun.towards, threads);
+    auto field = heldSunField(scene.place->ground, sun.towards);
+    if (!field) field = std::make_shared<SunField>(ground, sun.towards, threads);
     parallelFor(request.rows, threads, [&](int row) {
         std::vector<double> height(columns), cosine(columns), sun_share(columns), sky_share(columns);
         std::vector<double> beam(columns), sky(columns), surface_beam(columns), surface_sky(columns), reflectance(columns), leaving(columns);
@@ -31,7 +32,7 @@ std::vector<Raster<float>> litGround(const Scene& scene, const std::vector<Band>
             height[i] = hit.point_m.z;
             cosine[i] = effects.slope_shading ? glm::dot(hit.normal, sun.towards) : sun.towards.z;
             const bool faces = glm::dot(hit.normal, sun.towards) > 0.0 && sun.up();
-            sun_share[i] = !effects.cast_shadow || (faces && !field.blocked(hit.point_m, hit.normal)) ? 1.0 : 0.0;
+            sun_share[i] = !effects.cast_shadow || (faces && !field->blocked(hit.point_m, hit.normal)) ? 1.0 : 0.0;
             sky_share[i] = effects.skylight ? ground.skyShare(hit.point_m, hit.normal) : 0.0;
             material[i] = hit.material;
         }
