@@ -2,10 +2,11 @@
 
 #include <algorithm>
 #include <array>
-#include <bit>
 #include <cmath>
+#include <cstring>
 #include <numeric>
 #include <queue>
+#include <vector>
 
 #include "base/dispatch.h"
 #include "base/random.h"
@@ -24,7 +25,8 @@ void fillPits(Relief& relief) {
     // The lowest first: a height as a whole number that grows with it, and the index of the node below it.
     std::priority_queue<std::uint64_t, std::vector<std::uint64_t>, std::greater<>> queue;
     const auto wait = [&queue](float height, int index) {
-        const auto bits = std::bit_cast<std::uint32_t>(height);
+        std::uint32_t bits;
+        std::memcpy(&bits, &height, sizeof bits);
         const std::uint32_t key = (bits >> 31) != 0 ? ~bits : bits | 0x80000000u;
         queue.push(std::uint64_t{key} << 32 | static_cast<std::uint32_t>(index));
     };

@@ -24,6 +24,11 @@ private:
     std::vector<float> south_, north_, value_;
 };
 
+/// The Catmull-Rom surface through a guide's nodes, sharper on ridges than a B-spline, at the posts first .. last - 1 of a
+/// row, each looked up where the warp says: island_warp.cpp.
+void warpedHeights(const Raster<float>& guide_raster, const GuideRow& warp_east_m, const GuideRow& warp_north_m, int first, int last,
+                   float north, std::span<float> out);
+
 /// A sum of octaves of noise: the length of the longest waves, how many octaves, each `gain` as strong as the one before,
 /// and where in the noise it lies, in lattice steps.
 struct Waves {

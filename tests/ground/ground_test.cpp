@@ -438,6 +438,17 @@ TEST_CASE("the topmost surface is the terrain's or an object's, and datum outsid
     for (const Object& o : ground.objects()) CHECK(ground.surfaceAt(o.east_m, o.north_m) >= Approx(o.top_m()).margin(1e-6));
 }
 
+TEST_CASE("the highest surface over each cell is that of its highest post, the other way round too") {
+    const HeightField field = test::roughTerrain(75, 38, 4.0, 20.0, 21);
+    const Ground ground(field, {}, {}, 0);
+    for (int row = 0; row < field.cellRows(); ++row) {
+        for (int column = 0; column < field.cellColumns(); ++column) {
+            CHECK(ground.highestCells().at(column, row) == field.cellMost(column, row));
+            CHECK(ground.highestCellsTransposed().at(row, column) == field.cellMost(column, row));
+        }
+    }
+}
+
 TEST_CASE("nothing within half a cell of a point is higher than the bound kept for it, and the bound is near") {
     const HeightField field = test::roughTerrain(61, 61, 4.0, 20.0, 16);
     const Ground ground(field, {}, randomObjects(field, 40, 17), 0);

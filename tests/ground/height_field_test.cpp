@@ -45,6 +45,21 @@ TEST_CASE("a height field is centred on the origin with its first post in the so
     CHECK_FALSE(f.contains(0.0, -10.001));
 }
 
+TEST_CASE("the lowest and the highest post are found wherever they stand") {
+    for (const int columns : {2, 5, 16, 33}) {
+        for (const int at : {0, 1, columns, 2 * columns - 1}) {
+            CAPTURE(columns, at);
+            Raster<float> posts(columns, 2, 3.0f);
+            posts.values()[static_cast<std::size_t>(at)] = 9.0f;
+            CHECK(HeightField(posts, 1.0).most_m() == 9.0);
+            CHECK(HeightField(posts, 1.0).least_m() == 3.0);
+            posts.values()[static_cast<std::size_t>(at)] = -4.0f;
+            CHECK(HeightField(posts, 1.0).most_m() == 3.0);
+            CHECK(HeightField(posts, 1.0).least_m() == -4.0);
+        }
+    }
+}
+
 TEST_CASE("heights are bilinear between posts, and outside those of the nearest edge") {
     const HeightField f = cell(0, 10, 20, 50);
     CHECK(f.heightAt(-5, -5) == 0.0);
