@@ -43,7 +43,7 @@ public:
     bool frame(double seconds, double budget_ms);
 
     [[nodiscard]] bool loaded() const { return scene_.place != nullptr; }
-    [[nodiscard]] bool raising() const { return loader_.running(); }  ///< the land is still being made
+    [[nodiscard]] bool raising() const { return !loaded() && loader_.running(); }  ///< the first land is still being made
     [[nodiscard]] const std::string& failure() const { return failure_; }  ///< why nothing can be flown; empty: fine
     /// Loads another scene while the present one keeps flying, and flies it once it is ready. A scene that cannot be
     /// loaded leaves its problems and changes nothing.

@@ -183,6 +183,15 @@ TEST_CASE("Another scene is taken whole, and the one before comes back to the bi
     CHECK(session.crafts().size() == 2);
 }
 
+TEST_CASE("The window waits for the first land alone: while another scene is opened the old one goes on") {
+    Session session(small());
+    load(session);
+    CHECK_FALSE(session.raising());
+    session.open(small());
+    CHECK(session.loaded());
+    CHECK_FALSE(session.raising());
+}
+
 TEST_CASE("What cannot be loaded is told, and nothing flies") {
     SceneRequest request;
     request.place = "atlantis";
