@@ -75,6 +75,8 @@ public:
     /// The highest surface over each cell, objects included; transposed: (cell row, cell column).
     [[nodiscard]] const Raster<float>& highestCells() const { return pyramid_.front(); }
     [[nodiscard]] const Raster<float>& highestCellsTransposed() const { return transposed_; }
+    /// The terrain's posts with rows and columns exchanged: (post row, post column).
+    [[nodiscard]] const Raster<float>& postsTransposed() const { return posts_transposed_; }
 
     /// Share of the sky that a surface sees, weighted by the cosine on the surface: 1 on level open ground,
     /// (1 + cos slope) / 2 on a lone slope, less where terrain rises around it. How: ground_sky.cpp.
@@ -106,6 +108,7 @@ private:
     double lift_ = 0.01;
     Raster<float> about_;                 // at every post, the highest of the cells around it
     Raster<float> transposed_;            // level 0 with rows and columns exchanged
+    Raster<float> posts_transposed_;
     std::vector<Raster<float>> pyramid_;  // level k: highest surface over 2^k x 2^k cells, objects included
     // Objects by bins of 8 x 8 cells: ids in bin b are bin_objects_[bin_first_[b] .. bin_first_[b + 1]).
     std::vector<std::uint32_t> bin_first_;

@@ -85,6 +85,7 @@ void Ground::buildPyramid() {
         }
     }
     transposed_ = transposedOf(level);
+    posts_transposed_ = transposedOf(posts);
     pyramid_.push_back(std::move(level));
     while (pyramid_.back().columns() > 1 || pyramid_.back().rows() > 1) pyramid_.push_back(coarser(pyramid_.back()));
 }

@@ -58,6 +58,14 @@ public:
     [[nodiscard]] double least_m() const { return least_; }
     [[nodiscard]] double most_m() const { return most_; }
 
+    /// Height of a cell's patch over a point minus the point's height, m: below 0 where the point lies above the ground.
+    [[nodiscard]] double gapInCell(int column, int row, const Vec3& point_m) const {
+        const Patch p = patch(column, row);
+        const double u = (point_m.x - west_) * per_spacing_ - column;
+        const double v = (point_m.y - south_) * per_spacing_ - row;
+        return p.a + p.b * u + p.d * v + p.e * u * v - point_m.z;
+    }
+
     /// The first distance in [from_m, to_m] at which the ray meets the patch of one cell, or is below it already at
     /// from_m. The patch equation is solved in closed form in double precision: this is the one function that decides
     /// where a ray meets the terrain.

@@ -14,6 +14,35 @@ namespace {
 constexpr int most_rows_walked = 24;  // a ray still in doubt after so many rows searches the pyramid
 constexpr float nothing = -std::numeric_limits<float>::infinity();
 
+/// A ray towards the sun as the cells of a row see it.
+struct Climb {
+    float across, along;  ///< shares of its run across the row and along it, from the near posts to the far ones
+    float limit_m;        ///< what it gains in height over a run of one spacing
+    float fall_m;         ///< what it gains over the whole row
+};
+
+/// out[i] = the height at which a ray that comes over the terrain must enter the row to clear cell i. `near` and `far`: the posts
+/// where it enters and leaves. A bare patch that nowhere climbs as fast as the ray stops none; any other is cleared when all
+/// four corners are, and something that stands in the cell when the ray enters above it. The climb of a bilinear patch along a
+/// direction is largest in a corner. Rounding is on the safe side: 1e-6 of all that is added.
+LINEFALL_VECTORISED
+void clearances(const float* __restrict near, const float* __restrict far, const float* __restrict highest, int count, Climb climb,
+                float* __restrict out) {
+    for (int i = 0; i < count; ++i) {
+        const float a = near[i], b = near[i + 1], c = far[i], d = far[i + 1];
+        const float before = climb.across * (b - a), behind = climb.across * (d - c);
+        const float left = climb.along * (c - a), right = climb.along * (d - b);
+        const float steepest = (before > behind ? before : behind) + (left > right ? left : right);
+        const float size = std::abs(before) + std::abs(behind) + std::abs(left) + std::abs(right);
+        const bool steep = steepest + 1e-6f * size >= climb.limit_m;
+        const float near_most = a > b ? a : b;
+        const float far_most = c > d ? c : d;
+        const float corners = near_most > far_most - climb.fall_m ? near_most : far_most - climb.fall_m;
+        const bool bare = highest[i] == (near_most > far_most ? near_most : far_most);
+        out[i] = !bare ? highest[i] : steep ? corners : nothing;
+    }
+}
+
 /// bound[i] = max(bound[i] - fall, highest of `reach` cells from cells + i on); bound and cells do not overlap.
 LINEFALL_VECTORISED
 void carry(float* __restrict bound, const float* __restrict cells, int reach, int count, float fall) {
@@ -35,25 +64,31 @@ SunField::SunField(const Ground& ground, const Vec3& towards, int threads) : gro
     const double forward = along_north_ ? towards.y : towards.x;
     const double sideways = along_north_ ? towards.x : towards.y;
     const Raster<float>& cells = along_north_ ? ground.highestCells() : ground.highestCellsTransposed();
+    const Raster<float>& posts = along_north_ ? ground.terrain().posts() : ground.postsTransposed();
+    const double spacing = ground.terrain().spacing_m();
     columns_ = cells.columns();
     rows_ = cells.rows();
     shear_ = sideways / forward;
     const double path = 1.0 / std::abs(forward);  // length of the ray (3-D) over one metre along the rows' axis
-    fall_m_ = ground.terrain().spacing_m() * towards.z * path;
+    fall_m_ = spacing * towards.z * path;
     rising_ = forward > 0.0;
     width_ = columns_ + 4;
-    per_spacing_ = 1.0 / ground.terrain().spacing_m();
-    row_length_m_ = ground.terrain().spacing_m() * path;
+    per_spacing_ = 1.0 / spacing;
+    row_length_m_ = spacing * path;
     column_length_m_ = shear_ != 0.0 ? row_length_m_ / std::abs(shear_) : std::numeric_limits<double>::infinity();
     sideways_ = (shear_ > 0.0) == rising_ ? 1 : -1;
     for (int row = 0; row < rows_; ++row) {
         first_strip_.push_back(static_cast<int>(std::floor(-std::max(shear_ * row, shear_ * (row + 1)))));
     }
-    bound_.assign(static_cast<std::size_t>(width_) * static_cast<std::size_t>(rows_), nothing);
+    bound_.resize(static_cast<std::size_t>(width_) * static_cast<std::size_t>(rows_));
     usable_ = true;
 
-    // Strips are independent, so threads share them in runs of absolute strip numbers.
-    const float fall = static_cast<float>(fall_m_) * (1.0f - 1e-6f);
+    // Strips are independent, so threads share them in runs of absolute strip numbers. A carried bound may be rounded by half
+    // a step of single precision a row: what falls short by a whole one never is too low.
+    const double largest = std::max(std::abs(ground.terrain().least_m()), ground.highest_m());
+    const float fall = static_cast<float>(fall_m_ * (1.0 - 1e-6) - largest * 1.2e-7);
+    const Climb climb{static_cast<float>(sideways), static_cast<float>(std::abs(forward)),
+                      static_cast<float>(spacing * towards.z * (1.0 - 1e-6)), fall};
     const int least_strip = std::min(first_strip_.front(), first_strip_.back());
     const int most_strip = std::max(first_strip_.front(), first_strip_.back()) + width_;
     constexpr int run = 512;
@@ -68,22 +103,35 @@ SunField::SunField(const Ground& ground, const Vec3& towards, int threads) : gro
             const int from = std::max(run_first, first);
             const int to = std::min(run_first + run, first + width_);
             if (from >= to) continue;
-            // What this row's points must clear is what the rows beyond have carried so far.
-            std::copy(bounds.begin() + (from - run_first), bounds.begin() + (to - run_first),
-                      bound_.begin() + static_cast<std::ptrdiff_t>(row) * width_ + (from - first));
-            // Then the row itself is added: a strip lies over up to three of its cells.
+            // A strip lies over up to three cells of the row.
             const double low = std::min(shear_ * row, shear_ * (row + 1));
             const double high = std::max(shear_ * row, shear_ * (row + 1)) + 1.0;
             const int offset = static_cast<int>(std::floor(low));
             const int reach = static_cast<int>(std::ceil(high)) - offset;
-            const int count = to - from;
-            for (int i = 0; i < count + 3; ++i) {
-                const int column = from + i + offset;
-                padded[static_cast<std::size_t>(i)] = column >= 0 && column < columns_ ? cells.at(column, row) : nothing;
+            const int wanted = to - from + 3;
+            const int left = from + offset;  // column of padded[0]
+            const int inside = std::clamp(-left, 0, wanted);  // of padded: where the row begins and ends
+            const int outside = std::clamp(columns_ - left, inside, wanted);
+            std::fill(padded.begin(), padded.begin() + inside, nothing);
+            if (outside > inside) {
+                const int column = left + inside;
+                const float* near = posts.row(rising_ ? row : row + 1).data() + column;
+                const float* far = posts.row(rising_ ? row + 1 : row).data() + column;
+                clearances(near, far, cells.row(row).data() + column, outside - inside, climb, padded.data() + inside);
             }
-            carry(bounds.data() + (from - run_first), padded.data(), reach, count, fall);
+            std::fill(padded.begin() + outside, padded.begin() + wanted, nothing);
+            carry(bounds.data() + (from - run_first), padded.data(), reach, to - from, fall);
+            std::copy(bounds.begin() + (from - run_first), bounds.begin() + (to - run_first),
+                      bound_.begin() + static_cast<std::ptrdiff_t>(row) * width_ + (from - first));
         }
     });
+}
+
+bool SunField::clearsFrom(int row, int strip, double height_m) const {
+    const int kept = strip - first_strip_[static_cast<std::size_t>(row)];
+    if (kept < 0 || kept >= width_) return false;
+    const float bound = bound_[static_cast<std::size_t>(row) * static_cast<std::size_t>(width_) + static_cast<std::size_t>(kept)];
+    return height_m > static_cast<double>(bound) + 1e-3;
 }
 
 bool SunField::blocked(const Vec3& point_m, const Vec3& normal) const {
@@ -96,10 +144,19 @@ bool SunField::blocked(const Vec3& point_m, const Vec3& normal) const {
     if (!usable_ || across < 0.0 || across >= columns_ || along < 0.0 || along >= rows_) {
         return ground_->blocked(point_m, normal, towards_);
     }
-    const Raster<float>& cells = along_north_ ? ground_->highestCells() : ground_->highestCellsTransposed();
-    const Ray ray{start, towards_};
+    if (terrain.gapInCell(static_cast<int>(east), static_cast<int>(north), start) >= 0.0) return true;
     const double sheared = across - shear_ * along;
     const int strip = static_cast<int>(sheared) - (sheared < 0.0 ? 1 : 0);  // a floor, or one less on the border
+    const int row = static_cast<int>(along);
+    const double in_row = rising_ ? along - row : row + 1 - along;  // share of the row that the ray has come through
+    if (clearsFrom(row, strip, start.z - in_row * fall_m_)) return false;
+    return walk(start, across, along, strip);
+}
+
+bool SunField::walk(const Vec3& start, double across, double along, int strip) const {
+    const HeightField& terrain = ground_->terrain();
+    const Raster<float>& cells = along_north_ ? ground_->highestCells() : ground_->highestCellsTransposed();
+    const Ray ray{start, towards_};
     const bool bare = ground_->objects().empty();
     int row = static_cast<int>(along);
     int column = static_cast<int>(across);
@@ -126,13 +183,10 @@ bool SunField::blocked(const Vec3& point_m, const Vec3& normal) const {
             column_end += column_length_m_;
             if (column < 0 || column >= columns_) return false;
         }
-        const int kept = strip - first_strip_[static_cast<std::size_t>(row)];
-        if (kept < 0 || kept >= width_) break;
-        const float bound = bound_[static_cast<std::size_t>(row) * static_cast<std::size_t>(width_) + static_cast<std::size_t>(kept)];
-        if (start.z + t * towards_.z > static_cast<double>(bound) + 1e-3) return false;
         row += rising_ ? 1 : -1;
         row_end += row_length_m_;
         if (row < 0 || row >= rows_) return false;
+        if (clearsFrom(row, strip, start.z + t * towards_.z)) return false;
     }
     return ground_->blockedWithin({ray.at(t), towards_}, std::numeric_limits<double>::infinity());
 }

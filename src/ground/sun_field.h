@@ -12,9 +12,12 @@ namespace linefall {
 ///
 /// Method: along the axis in which the direction moves faster, the ground is cut into rows of cells, and into strips one
 /// cell wide that run along the direction. Going away from the sun, row by row, each strip carries
-///     bound = max(highest surface of its cells in the next row towards the sun, bound there - fall of the ray over a row).
-/// A ray that leaves its own row above the bound meets nothing beyond; the own row is walked exactly. Any other ray is
-/// walked exactly all the way. Cost of building: one pass over the cells.
+///     bound = max(highest surface of its stopping cells in this row, bound of the next row towards the sun - fall of the
+///             ray over a row).
+/// A cell stops a ray that comes over the terrain only if something stands in it or its patch climbs, somewhere, as fast as
+/// the ray does: over any other the ray gains height. So a ray that starts above the terrain and enters a row above the bound
+/// meets nothing. Any other ray is walked exactly, row by row, until one of the two is known. Cost of building: one pass
+/// over the cells.
 class SunField {
 public:
     /// `towards`: unit vector to the sun. `threads` as for parallelFor.
@@ -24,6 +27,10 @@ public:
     [[nodiscard]] const Vec3& towards() const { return towards_; }
 
 private:
+    /// True when a ray over the terrain that enters a row at this height, or would have entered it there, meets nothing.
+    [[nodiscard]] bool clearsFrom(int row, int strip, double height_m) const;
+    /// The exact walk of a ray in doubt; it starts above the terrain.
+    [[nodiscard]] bool walk(const Vec3& start, double across, double along, int strip) const;
 
     const Ground* ground_;
     Vec3 towards_;
@@ -39,7 +46,7 @@ private:
     double column_length_m_ = 0.0; ///< over one column; infinite when it runs along the rows' axis
     int sideways_ = 1;             ///< step in columns
     std::vector<int> first_strip_;  ///< of each row
-    std::vector<float> bound_;
+    std::vector<float> bound_;      ///< of each row and strip, for a ray that enters the row
 };
 
 }  // namespace linefall
