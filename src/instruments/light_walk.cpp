@@ -4,6 +4,7 @@
 #include <cmath>
 #include <limits>
 
+#include "base/dispatch.h"
 #include "instruments/trace_inputs.h"
 #include "physics/terrain.h"
 
@@ -11,14 +12,19 @@ namespace linefall {
 
 namespace {
 
-/// Working arrays of one call, one value a contribution.
+/// Contributions worked on at a time, so that all working arrays stay in the processor's nearest memories.
+constexpr int contributions_at_once = 256;
+
+/// Working arrays of a stretch of a line, one value a contribution.
 struct Work {
-    std::vector<double> height, incidence_cosine, sun_share, sky_share, air_mass, scattering_cosine, glint;
+    std::vector<double> sensor_x, sensor_y, sensor_z, height, incidence_cosine, sun_share, sky_share, air_mass, scattering_cosine, glint, ground;
     std::vector<double> beam, sky, surface_beam, surface_sky, reflectance, leaving, transmission, haze;
+    AirColumns air;
 
     void resize(std::size_t n) {
-        for (std::vector<double>* v : {&height, &incidence_cosine, &sun_share, &sky_share, &air_mass, &scattering_cosine, &glint,
-                                       &beam, &sky, &surface_beam, &surface_sky, &reflectance, &leaving, &transmission, &haze}) {
+        for (std::vector<double>* v : {&sensor_x, &sensor_y, &sensor_z, &height, &incidence_cosine, &sun_share, &sky_share, &air_mass, &scattering_cosine,
+                                       &glint, &ground, &beam, &sky, &surface_beam, &surface_sky, &reflectance, &leaving,
+                                       &transmission, &haze}) {
             v->resize(n);
         }
     }
@@ -70,36 +76,70 @@ void viewAirMasses(std::span<double> cosines) {
     }
 }
 
+/// What lines of sight and the sun make of each other: reads the looks from `at` on, and where the sensor was.
+LINEFALL_VECTORISED
+void seeAngles(const LineLooks& looks, std::size_t at, std::size_t count, const Vec3& sun, Work& w) {
+    const float* __restrict x = looks.x_m.data() + at;
+    const float* __restrict y = looks.y_m.data() + at;
+    const float* __restrict z = looks.z_m.data() + at;
+    const float* __restrict nx = looks.nx.data() + at;
+    const float* __restrict ny = looks.ny.data() + at;
+    const float* __restrict nz = looks.nz.data() + at;
+    const double* __restrict sensor_x = w.sensor_x.data();
+    const double* __restrict sensor_y = w.sensor_y.data();
+    const double* __restrict sensor_z = w.sensor_z.data();
+    double* __restrict height = w.height.data();
+    double* __restrict view_cosine = w.air_mass.data();  // one pass later it is the air mass
+    double* __restrict scattering = w.scattering_cosine.data();
+    double* __restrict incidence = w.incidence_cosine.data();
+    for (std::size_t i = 0; i < count; ++i) {
+        const Vec3 point{static_cast<double>(x[i]), static_cast<double>(y[i]), static_cast<double>(z[i])};
+        const Vec3 span = Vec3{sensor_x[i], sensor_y[i], sensor_z[i]} - point;
+        const double scale = 1.0 / std::sqrt(span.x * span.x + span.y * span.y + span.z * span.z);
+        height[i] = point.z;
+        view_cosine[i] = span.z * scale;
+        scattering[i] = -(sun.x * (span.x * scale) + sun.y * (span.y * scale) + sun.z * (span.z * scale));
+        incidence[i] = static_cast<double>(nx[i]) * sun.x + static_cast<double>(ny[i]) * sun.y + static_cast<double>(nz[i]) * sun.z;
+    }
+}
+
 /// What does not depend on the band.
 void prepare(const LightPath& path, const Weather& weather, const LineLooks& looks, std::span<const std::uint8_t> seen,
              const LinePart& part, Work& w) {
     const std::size_t n = static_cast<std::size_t>(looks.contributions);
     const std::size_t start = static_cast<std::size_t>(part.first) * n;
-    const double per_point = 1.0 / static_cast<double>(weather.sun_points.size());
-    w.resize(static_cast<std::size_t>(part.count) * n);
+    const std::size_t count = static_cast<std::size_t>(part.count) * n;
+    const double level_cosine = weather.sun.towards.z;
+    w.resize(count);
     std::size_t i = 0;
     for (int s = part.first; s < part.first + part.count; ++s) {
         for (std::size_t k = 0; k < n; ++k, ++i) {
-            const std::size_t at = start + i;
-            const Vec3 point = pointOf(looks, at);
-            const Vec3 normal = normalOf(looks, at);
             const Vec3 sensor = sensorAt(path, contributionTime(path, part.line, s, path.offsets[k]), part.line, s, path.offsets[k]);
-            const Vec3 span = sensor - point;
-            const Vec3 to_sensor = span * (1.0 / std::sqrt(glm::dot(span, span)));
-            const double level_cosine = weather.sun.towards.z;
-            w.height[i] = point.z;
-            w.incidence_cosine[i] = path.effects.slope_shading ? glm::dot(normal, weather.sun.towards) : level_cosine;
-            w.sun_share[i] = path.effects.cast_shadow ? seen[i] * per_point : 1.0;
-            w.sky_share[i] = path.effects.skylight ? static_cast<double>(looks.sky_share[at]) : 0.0;
-            w.air_mass[i] = to_sensor.z;  // the zenith cosine for now; one pass below makes it the air mass
-            w.scattering_cosine[i] = -glm::dot(weather.sun.towards, to_sensor);
-            w.glint[i] = path.effects.glint && path.water[looks.material[at]] != 0
-                             ? glintFactor(level_cosine, to_sensor.z, glm::dot(weather.sun.towards, to_sensor),
-                                           path.effects.glint_wind_m_s)
-                             : 0.0;
+            w.sensor_x[i] = sensor.x;
+            w.sensor_y[i] = sensor.y;
+            w.sensor_z[i] = sensor.z;
         }
     }
+    seeAngles(looks, start, count, weather.sun.towards, w);
+    if (path.effects.glint) {
+        for (i = 0; i < count; ++i) {
+            w.glint[i] = path.water[looks.material[start + i]] != 0
+                             ? glintFactor(level_cosine, w.air_mass[i], -w.scattering_cosine[i], path.effects.glint_wind_m_s)
+                             : 0.0;
+        }
+    } else {
+        std::fill(w.glint.begin(), w.glint.end(), 0.0);
+    }
     viewAirMasses(w.air_mass);
+    weather.air.lookUp(w.height, w.air_mass, w.scattering_cosine, w.air);
+
+    if (!path.effects.slope_shading) std::fill(w.incidence_cosine.begin(), w.incidence_cosine.end(), level_cosine);
+    const double per_point = 1.0 / static_cast<double>(weather.sun_points.size());
+    for (i = 0; i < count; ++i) {
+        w.sun_share[i] = path.effects.cast_shadow ? seen[i] * per_point : 1.0;
+        w.sky_share[i] = path.effects.skylight ? static_cast<double>(looks.sky_share[start + i]) : 0.0;
+        w.ground[i] = looks.meets[start + i] == Meets::sky ? 0.0 : 1.0;
+    }
 }
 
 void traceAim(const LightPath& path, const Weather& weather, const LineLooks& looks, const LinePart& part, Trace& trace) {
@@ -177,20 +217,22 @@ void seeSun(const LightPath& path, const Weather& weather, const LineLooks& look
     }
 }
 
-void walkToSensor(const LightPath& path, const Weather& weather, const LineLooks& looks, std::span<const std::uint8_t> seen,
-                  const LinePart& part, std::span<float> radiance, Trace* trace) {
+namespace {
+
+/// Stages 1 to 5 of a stretch of a line. `radiance`: of the first band from the stretch on, the next band `stride` values later.
+void walkStretch(const LightPath& path, const Weather& weather, const LineLooks& looks, std::span<const std::uint8_t> seen,
+                 const LinePart& part, std::span<float> radiance, std::size_t stride, Trace* trace) {
     Work& w = work();
     prepare(path, weather, looks, seen, part, w);
     if (trace != nullptr) traceAim(path, weather, looks, part, *trace);
     const std::size_t n = static_cast<std::size_t>(looks.contributions);
     const std::size_t start = static_cast<std::size_t>(part.first) * n;
-    const double sensor_height = path.motion->height_m();
     const double weight = 1.0 / static_cast<double>(n);
     const int bands = static_cast<int>(path.instrument->bands().size());
 
     for (int band = 0; band < bands; ++band) {
         const double irradiance = weather.sun.irradiance_W_m2_um[static_cast<std::size_t>(band)];
-        weather.air.down(band, w.height, w.beam, w.sky);
+        weather.air.down(band, w.air, w.beam, w.sky);
         for (double& value : w.beam) value *= irradiance;
         for (double& value : w.sky) value *= irradiance;
 
@@ -198,31 +240,41 @@ void walkToSensor(const LightPath& path, const Weather& weather, const LineLooks
 
         const std::vector<double>& by_material = path.reflectances[static_cast<std::size_t>(band)];
         for (std::size_t i = 0; i < w.reflectance.size(); ++i) {
-            // A look into the sky meets no material.
-            w.reflectance[i] = looks.meets[start + i] == Meets::sky ? 0.0 : by_material[looks.material[start + i]];
+            w.reflectance[i] = by_material[looks.material[start + i]] * w.ground[i];  // a look into the sky meets no material
         }
         reflectLight({w.surface_beam, w.surface_sky}, w.reflectance, {w.leaving});
         if (path.effects.glint) {
             for (std::size_t i = 0; i < w.leaving.size(); ++i) w.leaving[i] += w.beam[i] * w.sun_share[i] * w.glint[i];
         }
 
-        weather.air.up(band, sensor_height, w.height, w.air_mass, w.scattering_cosine, w.transmission, w.haze);
+        weather.air.up(band, path.motion->height_m(), w.air, w.transmission, w.haze);
+        float* out = radiance.data() + static_cast<std::size_t>(band) * stride;
         for (std::size_t s = 0; s < static_cast<std::size_t>(part.count); ++s) {
             double sum = 0.0;
             for (std::size_t i = s * n; i < (s + 1) * n; ++i) {
-                const double arriving = w.leaving[i] * w.transmission[i] + w.haze[i] * irradiance;
-                sum += looks.meets[start + i] == Meets::sky ? 0.0 : arriving;
+                sum += (w.leaving[i] * w.transmission[i] + w.haze[i] * irradiance) * w.ground[i];
             }
-            radiance[static_cast<std::size_t>(band) * static_cast<std::size_t>(part.count) + s] = static_cast<float>(sum * weight);
+            out[s] = static_cast<float>(sum * weight);
         }
         if (trace != nullptr) {
             traceBand(path, weather, looks, part, w, band, irradiance, *trace);
-            trace->add("air, up", "L", "radiance at the sensor, mean of all contributions",
-                       static_cast<double>(radiance[static_cast<std::size_t>(band) * static_cast<std::size_t>(part.count)]),
+            trace->add("air, up", "L", "radiance at the sensor, mean of all contributions", static_cast<double>(out[0]),
                        "W m-2 sr-1 um-1", band);
         }
     }
     if (trace != nullptr) traceInputs(path, weather, looks, part, *trace);
+}
+
+}  // namespace
+
+void walkToSensor(const LightPath& path, const Weather& weather, const LineLooks& looks, std::span<const std::uint8_t> seen,
+                  const LinePart& part, std::span<float> radiance, Trace* trace) {
+    const int at_once = std::max(1, contributions_at_once / looks.contributions);
+    for (int done = 0; done < part.count; done += at_once) {
+        const LinePart stretch{part.line, part.first + done, std::min(at_once, part.count - done)};
+        walkStretch(path, weather, looks, seen.subspan(static_cast<std::size_t>(done) * static_cast<std::size_t>(looks.contributions)),
+                    stretch, radiance.subspan(static_cast<std::size_t>(done)), static_cast<std::size_t>(part.count), trace);
+    }
 }
 
 double fullWell_e(const LightPath& path) {

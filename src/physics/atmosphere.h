@@ -9,6 +9,7 @@
 
 #include <array>
 #include <cstddef>
+#include <cstdint>
 #include <span>
 #include <vector>
 
@@ -62,6 +63,18 @@ struct AirSettings {
 /// g the mean cosine, -1 < g < 1; its mean over the sphere is 1. Henyey and Greenstein 1941, Astrophys. J. 93.
 [[nodiscard]] double henyeyGreensteinPhase(double cosine, double asymmetry);
 
+/// What the air of every band asks of a row of points and their lines of sight: worked out once by Air::lookUp.
+struct AirColumns {
+    std::vector<double> rayleigh, aerosol;  ///< of the depth above datum, the share that lies above each point
+    std::vector<std::int32_t> cell;         ///< of the tables over height; 0 for points beyond them
+    std::vector<double> in_cell;            ///< 0..1, place in that cell
+    std::vector<std::size_t> beyond;        ///< points beyond the tables
+    std::vector<double> air_mass;           ///< of the line of sight
+    std::vector<double> rayleigh_phase;     ///< 3/4 (1 + c^2)
+    std::vector<double> aerosol_phase;      ///< (1 + g^2 - 2 g c)^(-3/2)
+    [[nodiscard]] std::size_t size() const { return rayleigh.size(); }
+};
+
 /// The air under one sun, for the bands of one instrument.
 ///
 /// Optical depth above a height h: tau(h) = tau_R p(h)/p(0) + tau_A exp(-h / H), where tau_R and tau_A are averaged once
@@ -76,6 +89,12 @@ public:
     /// Throws std::invalid_argument when a setting is not finite or outside its declared range.
     Air(const AirSettings& settings, const Spectrum& sun_spectrum, const std::vector<Band>& bands, double sun_zenith_rad);
 
+    /// Looks up what does not depend on the band, for points at `ground_height_m` (m above datum).
+    void lookUp(std::span<const double> ground_height_m, AirColumns& out) const;
+    /// The same, and what the lines of sight from there need: see `up`.
+    void lookUp(std::span<const double> ground_height_m, std::span<const double> view_air_mass,
+                std::span<const double> scattering_cosine, AirColumns& out) const;
+
     /// Stage 2. For each ground height (m above datum): transmission of the beam from above the air, exp(-m0 tau(h)), and the
     /// irradiance of level ground from the sky divided by the normal irradiance above the air. With E0 that irradiance and
     /// z the sun's zenith angle, level ground receives E0 (transmission cos z + sky_share). All spans have the same length and
@@ -83,6 +102,7 @@ public:
     /// sky_share below 1e-5 even for the smallest scale height of aerosol. Heights beyond are computed directly, slower.
     void down(int band, std::span<const double> ground_height_m, std::span<double> beam_transmission,
               std::span<double> sky_share) const;
+    void down(int band, const AirColumns& columns, std::span<double> beam_transmission, std::span<double> sky_share) const;
 
     /// Stage 5. For each line of sight: transmission exp(-m d) between ground and sensor, d the difference of tau, and the
     /// haze radiance divided by the normal irradiance above the air, sr-1:
@@ -93,6 +113,8 @@ public:
     /// With a sensor above the air, haze x m0 is the same when sun and view are exchanged (reciprocity).
     void up(int band, double sensor_height_m, std::span<const double> ground_height_m, std::span<const double> view_air_mass,
             std::span<const double> scattering_cosine, std::span<double> transmission,
+            std::span<double> path_radiance_per_irradiance) const;
+    void up(int band, double sensor_height_m, const AirColumns& columns, std::span<double> transmission,
             std::span<double> path_radiance_per_irradiance) const;
 
     /// Radiance of the clear sky divided by the normal irradiance above the air, sr-1, seen from a height in a direction

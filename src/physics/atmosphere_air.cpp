@@ -19,7 +19,6 @@ constexpr double table_from_m = -500.0;
 constexpr double table_step_m = 25.0;
 constexpr int table_cells = 380;  // up to 9000 m
 constexpr double table_to_m = table_from_m + table_cells * table_step_m;
-constexpr std::size_t block = 128;  // samples worked on at a time, in the processor's nearest memory
 
 /// (1 - e^-y) / y, 1 at y = 0. The tiny number leaves every other y as it is and makes the quotient 1 there, without a choice
 /// that would keep loops from being vectorised.
@@ -210,76 +209,133 @@ double Air::skyShare(const Depths& above) const {
 
 namespace {
 
+/// Cells of the tables and places in them; heights beyond the tables, and those that are no number, get the first cell.
 LINEFALL_VECTORISED
-void exponentials(const double* __restrict exponent, std::size_t count, double* __restrict out) {
-    for (std::size_t i = 0; i < count; ++i) out[i] = fastExp(exponent[i]);
+void findCells(const double* __restrict height, std::size_t count, std::int32_t* __restrict cell, double* __restrict in_cell) {
+    for (std::size_t i = 0; i < count; ++i) {
+        const double inside = inTable(height[i]) ? height[i] : table_from_m;
+        const double at = (inside - table_from_m) * (1.0 / table_step_m);
+        const std::int32_t index = static_cast<std::int32_t>(at);
+        cell[i] = index < table_cells - 1 ? index : table_cells - 1;
+        in_cell[i] = at - cell[i];
+    }
 }
 
-/// What `alongView` reads, one value a line of sight.
-struct ViewLayers {
-    const double* rayleigh;       ///< depth of the layer
-    const double* aerosol;        ///< depth of the layer
-    const double* aerosol_phase;  ///< light scattered per depth, sr-1
-    const double* mass;           ///< relative air mass of the view
-    const double* cosine;         ///< of the scattering angle
+LINEFALL_VECTORISED
+void findPhases(const double* __restrict cosine, std::size_t count, double g, double* __restrict rayleigh, double* __restrict aerosol) {
+    for (std::size_t i = 0; i < count; ++i) {
+        const double d = 1.0 + g * g - 2.0 * g * cosine[i];
+        rayleigh[i] = 0.75 * (1.0 + cosine[i] * cosine[i]);
+        aerosol[i] = 1.0 / (d * std::sqrt(d));
+    }
+}
+
+/// out = exp(rayleigh factor x share of the molecules + aerosol factor x share of the aerosol).
+LINEFALL_VECTORISED
+void alongBeam(const double* __restrict rayleigh, const double* __restrict aerosol, double rayleigh_factor, double aerosol_factor,
+               std::size_t count, double* __restrict out) {
+    for (std::size_t i = 0; i < count; ++i) out[i] = fastExp(rayleigh_factor * rayleigh[i] + aerosol_factor * aerosol[i]);
+}
+
+/// One band's air between ground and sensor.
+struct ViewLayer {
+    double rayleigh, aerosol;                // depths above datum
+    double rayleigh_sensor, aerosol_sensor;  // depths above the sensor
+    double rayleigh_light, aerosol_light;    // light scattered per depth and phase, sr-1
+    double sun_mass;
 };
 
-/// Transmission and haze of `Air::up` from the depths of the layer between ground and sensor.
+/// Transmission and haze of `Air::up`.
 LINEFALL_VECTORISED
-void alongView(const ViewLayers& in, double rayleigh_light, double sun_mass, std::size_t count, double* __restrict through,
-               double* __restrict haze) {
-    const double* __restrict rayleigh = in.rayleigh;
-    const double* __restrict aerosol = in.aerosol;
-    const double* __restrict aerosol_phase = in.aerosol_phase;
-    const double* __restrict mass = in.mass;
-    const double* __restrict cosine = in.cosine;
+void alongView(const double* __restrict rayleigh_share, const double* __restrict aerosol_share, const double* __restrict mass,
+               const double* __restrict rayleigh_phase, const double* __restrict aerosol_phase, const ViewLayer& layer,
+               std::size_t count, double* __restrict through, double* __restrict haze) {
+    const ViewLayer l = layer;
     for (std::size_t i = 0; i < count; ++i) {
-        const double depth = rayleigh[i] + aerosol[i];
+        // Depths of the layer between ground and sensor, positive when the sensor is above.
+        const double rayleigh = l.rayleigh * rayleigh_share[i] - l.rayleigh_sensor;
+        const double aerosol = l.aerosol * aerosol_share[i] - l.aerosol_sensor;
+        const double depth = rayleigh + aerosol;
         const double m = std::copysign(mass[i], depth);  // m * depth never is negative
         through[i] = fastExp(-(m * depth));
-        haze[i] = m * (rayleigh[i] * (rayleigh_light * (1.0 + cosine[i] * cosine[i])) + aerosol[i] * aerosol_phase[i]) *
-                  meanAttenuation((m + sun_mass) * depth);
+        haze[i] = m * (rayleigh * (l.rayleigh_light * rayleigh_phase[i]) + aerosol * (l.aerosol_light * aerosol_phase[i])) *
+                  meanAttenuation((m + l.sun_mass) * depth);
     }
+}
+
+/// For callers that ask for one band alone.
+AirColumns& scratch() {
+    thread_local AirColumns columns;
+    return columns;
 }
 
 }  // namespace
 
+void Air::lookUp(std::span<const double> ground_height_m, AirColumns& out) const {
+    const std::size_t count = ground_height_m.size();
+    for (std::vector<double>* v : {&out.rayleigh, &out.aerosol, &out.in_cell}) v->resize(count);
+    out.cell.resize(count);
+    out.beyond.clear();
+    findCells(ground_height_m.data(), count, out.cell.data(), out.in_cell.data());
+    for (std::size_t i = 0; i < count; ++i) {
+        const Layer& layer = layers_[static_cast<std::size_t>(out.cell[i])];
+        out.rayleigh[i] = cubicAt(layer.pressure, out.in_cell[i]);
+        out.aerosol[i] = cubicAt(layer.aerosol, out.in_cell[i]);
+        if (!inTable(ground_height_m[i])) out.beyond.push_back(i);
+    }
+    for (const std::size_t i : out.beyond) {
+        const Depths shares = sharesAbove(ground_height_m[i]);
+        out.rayleigh[i] = shares.rayleigh;
+        out.aerosol[i] = shares.aerosol;
+    }
+}
+
+void Air::lookUp(std::span<const double> ground_height_m, std::span<const double> view_air_mass,
+                 std::span<const double> scattering_cosine, AirColumns& out) const {
+    lookUp(ground_height_m, out);
+    out.air_mass.assign(view_air_mass.begin(), view_air_mass.end());
+    out.rayleigh_phase.resize(out.size());
+    out.aerosol_phase.resize(out.size());
+    findPhases(scattering_cosine.data(), out.size(), settings_.asymmetry, out.rayleigh_phase.data(), out.aerosol_phase.data());
+}
+
 void Air::down(int band, std::span<const double> ground_height_m, std::span<double> beam_transmission,
                std::span<double> sky_share) const {
+    lookUp(ground_height_m, scratch());
+    down(band, scratch(), beam_transmission, sky_share);
+}
+
+void Air::down(int band, const AirColumns& columns, std::span<double> beam_transmission, std::span<double> sky_share) const {
     const OfBand& b = of(band);
-    const std::size_t count = ground_height_m.size();
+    const std::size_t count = columns.size();
     if (!settings_.on || !sun_is_up_) {
         std::fill_n(beam_transmission.begin(), count, sun_is_up_ ? 1.0 : 0.0);
         std::fill_n(sky_share.begin(), count, 0.0);
         return;
     }
-    const double rayleigh = -sun_air_mass_ * b.rayleigh;
-    const double aerosol = -sun_air_mass_ * b.aerosol;
-    std::array<double, block> exponent;
-    for (std::size_t start = 0; start < count; start += block) {
-        const std::size_t n = std::min(block, count - start);
-        const double* __restrict height = ground_height_m.data() + start;
-        double* __restrict beam = beam_transmission.data() + start;
-        double* __restrict sky = sky_share.data() + start;
-        for (std::size_t i = 0; i < n; ++i) {
-            const Depths shares = sharesAbove(height[i]);
-            exponent[i] = rayleigh * shares.rayleigh + aerosol * shares.aerosol;
-            if (inTable(height[i])) {
-                const Cell cell = cellOf(height[i]);
-                sky[i] = cubicAt(b.sky[cell.index], cell.u);
-            } else {
-                sky[i] = skyShare(depthsAbove(b, height[i]));
-            }
-        }
-        exponentials(exponent.data(), n, beam);
+    alongBeam(columns.rayleigh.data(), columns.aerosol.data(), -sun_air_mass_ * b.rayleigh, -sun_air_mass_ * b.aerosol, count,
+              beam_transmission.data());
+    const Cubic* __restrict table = b.sky.data();
+    const std::int32_t* __restrict cell = columns.cell.data();
+    const double* __restrict in_cell = columns.in_cell.data();
+    double* __restrict sky = sky_share.data();
+    for (std::size_t i = 0; i < count; ++i) sky[i] = cubicAt(table[cell[i]], in_cell[i]);
+    for (const std::size_t i : columns.beyond) {
+        sky_share[i] = skyShare({b.rayleigh * columns.rayleigh[i], b.aerosol * columns.aerosol[i]});
     }
 }
 
 void Air::up(int band, double sensor_height_m, std::span<const double> ground_height_m, std::span<const double> view_air_mass,
              std::span<const double> scattering_cosine, std::span<double> transmission,
              std::span<double> path_radiance_per_irradiance) const {
+    lookUp(ground_height_m, view_air_mass, scattering_cosine, scratch());
+    up(band, sensor_height_m, scratch(), transmission, path_radiance_per_irradiance);
+}
+
+void Air::up(int band, double sensor_height_m, const AirColumns& columns, std::span<double> transmission,
+             std::span<double> path_radiance_per_irradiance) const {
     const OfBand& b = of(band);
-    const std::size_t count = ground_height_m.size();
+    const std::size_t count = columns.size();
     if (!settings_.on) {
         std::fill_n(transmission.begin(), count, 1.0);
         std::fill_n(path_radiance_per_irradiance.begin(), count, 0.0);
@@ -287,30 +343,11 @@ void Air::up(int band, double sensor_height_m, std::span<const double> ground_he
     }
     const Depths sensor = depthsAbove(b, sensor_height_m);
     const double light = sun_is_up_ ? std::exp(-sun_air_mass_ * (sensor.rayleigh + sensor.aerosol)) / (4.0 * pi) : 0.0;
-    const double rayleigh_light = light * 0.75;
     const double g = settings_.asymmetry;
-    const double aerosol_light = light * settings_.aerosol_albedo * (1.0 - g * g);
-    const double sun_mass = sun_air_mass_;
-    std::array<double, block> rayleigh;
-    std::array<double, block> aerosol;
-    std::array<double, block> aerosol_phase;
-    for (std::size_t start = 0; start < count; start += block) {
-        const std::size_t n = std::min(block, count - start);
-        const double* __restrict height = ground_height_m.data() + start;
-        const double* __restrict mass = view_air_mass.data() + start;
-        const double* __restrict cosine = scattering_cosine.data() + start;
-        double* __restrict through = transmission.data() + start;
-        double* __restrict haze = path_radiance_per_irradiance.data() + start;
-        for (std::size_t i = 0; i < n; ++i) {
-            // Depths of the layer between ground and sensor, positive when the sensor is above.
-            const Depths shares = sharesAbove(height[i]);
-            rayleigh[i] = b.rayleigh * shares.rayleigh - sensor.rayleigh;
-            aerosol[i] = b.aerosol * shares.aerosol - sensor.aerosol;
-            const double d = 1.0 + g * g - 2.0 * g * cosine[i];
-            aerosol_phase[i] = aerosol_light / (d * std::sqrt(d));
-        }
-        alongView({rayleigh.data(), aerosol.data(), aerosol_phase.data(), mass, cosine}, rayleigh_light, sun_mass, n, through, haze);
-    }
+    const ViewLayer layer{b.rayleigh, b.aerosol, sensor.rayleigh, sensor.aerosol, light,
+                          light * settings_.aerosol_albedo * (1.0 - g * g), sun_air_mass_};
+    alongView(columns.rayleigh.data(), columns.aerosol.data(), columns.air_mass.data(), columns.rayleigh_phase.data(),
+              columns.aerosol_phase.data(), layer, count, transmission.data(), path_radiance_per_irradiance.data());
 }
 
 double Air::skyRadiance(int band, double height_m, const Vec3& view_direction, const Vec3& sun_direction) const {

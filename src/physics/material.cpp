@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "base/constants.h"
+#include "base/dispatch.h"
 
 namespace linefall {
 
@@ -14,10 +15,13 @@ std::vector<double> bandReflectances(const Materials& materials, const Spectrum&
     return out;
 }
 
+LINEFALL_VECTORISED
 void reflectLight(const LightOnSurface& in, std::span<const double> reflectance, const RadianceAtGround& out) {
-    for (std::size_t i = 0; i < out.value.size(); ++i) {
-        out.value[i] = reflectance[i] * (in.beam[i] + in.sky[i]) / constants::pi;
-    }
+    const double* __restrict beam = in.beam.data();
+    const double* __restrict sky = in.sky.data();
+    const double* __restrict share = reflectance.data();
+    double* __restrict leaving = out.value.data();
+    for (std::size_t i = 0; i < out.value.size(); ++i) leaving[i] = share[i] * (beam[i] + sky[i]) / constants::pi;
 }
 
 Glint glintOf(double sun_cosine, double view_cosine, double between_cosine, double wind_m_s) {
