@@ -26,10 +26,10 @@ enum class RandomUse : std::uint32_t {
 [[nodiscard]] LINEFALL_INLINE constexpr std::array<std::uint32_t, 4> philox(std::array<std::uint32_t, 4> counter,
                                                             std::array<std::uint32_t, 2> key) {
     for (int round = 0; round < 10; ++round) {
-        const std::uint64_t a = std::uint64_t{0xD2511F53u} * counter[0];
-        const std::uint64_t b = std::uint64_t{0xCD9E8D57u} * counter[2];
-        counter = {static_cast<std::uint32_t>(b >> 32) ^ counter[1] ^ key[0], static_cast<std::uint32_t>(b),
-                   static_cast<std::uint32_t>(a >> 32) ^ counter[3] ^ key[1], static_cast<std::uint32_t>(a)};
+        // High and low halves apart: loops over many counters then become better vector code.
+        const std::uint32_t a_high = static_cast<std::uint32_t>((std::uint64_t{0xD2511F53u} * counter[0]) >> 32);
+        const std::uint32_t b_high = static_cast<std::uint32_t>((std::uint64_t{0xCD9E8D57u} * counter[2]) >> 32);
+        counter = {b_high ^ counter[1] ^ key[0], 0xCD9E8D57u * counter[2], a_high ^ counter[3] ^ key[1], 0xD2511F53u * counter[0]};
         key[0] += 0x9E3779B9u;
         key[1] += 0xBB67AE85u;
     }

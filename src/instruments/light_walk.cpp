@@ -17,14 +17,15 @@ constexpr int contributions_at_once = 256;
 
 /// Working arrays of a stretch of a line, one value a contribution.
 struct Work {
-    std::vector<double> sensor_x, sensor_y, sensor_z, height, incidence_cosine, sun_share, sky_share, air_mass, scattering_cosine, glint, ground;
-    std::vector<double> beam, sky, surface_beam, surface_sky, reflectance, leaving, transmission, haze;
+    std::vector<double> sensor_x, sensor_y, sensor_z, height, incidence_cosine, sun_share, sky_share, air_mass;
+    std::vector<double> scattering_cosine, glint, ground;
+    std::vector<double> beam, sky, surface_beam, surface_sky, reflectance, leaving, transmission, haze, arriving;
     AirColumns air;
 
     void resize(std::size_t n) {
-        for (std::vector<double>* v : {&sensor_x, &sensor_y, &sensor_z, &height, &incidence_cosine, &sun_share, &sky_share, &air_mass, &scattering_cosine,
-                                       &glint, &ground, &beam, &sky, &surface_beam, &surface_sky, &reflectance, &leaving,
-                                       &transmission, &haze}) {
+        for (std::vector<double>* v : {&sensor_x, &sensor_y, &sensor_z, &height, &incidence_cosine, &sun_share, &sky_share,
+                                       &air_mass, &scattering_cosine, &glint, &ground, &beam, &sky, &surface_beam, &surface_sky,
+                                       &reflectance, &leaving, &transmission, &haze, &arriving}) {
             v->resize(n);
         }
     }
@@ -219,6 +220,30 @@ void seeSun(const LightPath& path, const Weather& weather, const LineLooks& look
 
 namespace {
 
+/// From shares of the irradiance above the air to irradiances.
+LINEFALL_VECTORISED
+void lightUp(double irradiance, Work& w) {
+    double* __restrict beam = w.beam.data();
+    double* __restrict sky = w.sky.data();
+    for (std::size_t i = 0; i < w.beam.size(); ++i) {
+        beam[i] *= irradiance;
+        sky[i] *= irradiance;
+    }
+}
+
+/// What of the ground's radiance reaches the sensor, and the haze; nothing comes from the sky.
+LINEFALL_VECTORISED
+void arrive(double irradiance, Work& w) {
+    const double* __restrict leaving = w.leaving.data();
+    const double* __restrict transmission = w.transmission.data();
+    const double* __restrict haze = w.haze.data();
+    const double* __restrict ground = w.ground.data();
+    double* __restrict arriving = w.arriving.data();
+    for (std::size_t i = 0; i < w.arriving.size(); ++i) {
+        arriving[i] = (leaving[i] * transmission[i] + haze[i] * irradiance) * ground[i];
+    }
+}
+
 /// Stages 1 to 5 of a stretch of a line. `radiance`: of the first band from the stretch on, the next band `stride` values later.
 void walkStretch(const LightPath& path, const Weather& weather, const LineLooks& looks, std::span<const std::uint8_t> seen,
                  const LinePart& part, std::span<float> radiance, std::size_t stride, Trace* trace) {
@@ -233,9 +258,7 @@ void walkStretch(const LightPath& path, const Weather& weather, const LineLooks&
     for (int band = 0; band < bands; ++band) {
         const double irradiance = weather.sun.irradiance_W_m2_um[static_cast<std::size_t>(band)];
         weather.air.down(band, w.air, w.beam, w.sky);
-        for (double& value : w.beam) value *= irradiance;
-        for (double& value : w.sky) value *= irradiance;
-
+        lightUp(irradiance, w);
         tiltLight({w.beam, w.sky}, {w.incidence_cosine, w.sun_share, w.sky_share}, {w.surface_beam, w.surface_sky});
 
         const std::vector<double>& by_material = path.reflectances[static_cast<std::size_t>(band)];
@@ -248,12 +271,11 @@ void walkStretch(const LightPath& path, const Weather& weather, const LineLooks&
         }
 
         weather.air.up(band, path.motion->height_m(), w.air, w.transmission, w.haze);
+        arrive(irradiance, w);
         float* out = radiance.data() + static_cast<std::size_t>(band) * stride;
         for (std::size_t s = 0; s < static_cast<std::size_t>(part.count); ++s) {
-            double sum = 0.0;
-            for (std::size_t i = s * n; i < (s + 1) * n; ++i) {
-                sum += (w.leaving[i] * w.transmission[i] + w.haze[i] * irradiance) * w.ground[i];
-            }
+            double sum = w.arriving[s * n];
+            for (std::size_t i = s * n + 1; i < (s + 1) * n; ++i) sum += w.arriving[i];
             out[s] = static_cast<float>(sum * weight);
         }
         if (trace != nullptr) {

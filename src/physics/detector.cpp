@@ -4,6 +4,7 @@
 #include <cstdlib>
 
 #include "base/constants.h"
+#include "base/dispatch.h"
 #include "base/random.h"
 
 namespace linefall {
@@ -44,13 +45,21 @@ double photonEnergy_J(double wavelength_um) {
     return constants::planck_J_s * constants::speed_of_light_m_s / (wavelength_um * 1e-6);
 }
 
+LINEFALL_VECTORISED
 void gatherElectrons(const PowerOnDetector& in, const Dwell& dwell, std::span<const double> gain,
                      std::span<const double> offset_e, const ExpectedElectrons& out) {
     const double factor = dwell.time_s * dwell.electrons_per_joule;
+    const double dark = dwell.dark_e, most = dwell.full_well_e;
+    const double* __restrict power = in.value.data();
+    const double* __restrict gains = gain.data();
+    const double* __restrict offsets = offset_e.data();
+    double* __restrict electrons = out.value.data();
+    const bool even = gain.empty(), still = offset_e.empty();
     for (std::size_t i = 0; i < out.value.size(); ++i) {
-        const double light = in.value[i] * factor * (gain.empty() ? 1.0 : gain[i]);
-        const double all = light + dwell.dark_e + (offset_e.empty() ? 0.0 : offset_e[i]);
-        out.value[i] = std::clamp(all, 0.0, dwell.full_well_e);
+        const double light = power[i] * factor * (even ? 1.0 : gains[i]);
+        const double all = light + dark + (still ? 0.0 : offsets[i]);
+        const double positive = all > 0.0 ? all : 0.0;
+        electrons[i] = positive < most ? positive : most;
     }
 }
 

@@ -80,19 +80,25 @@ void drawNormals(std::size_t count, Deviates& d) {
     }
 }
 
+/// Shot noise by the normal approximation, and read noise. Returns how many means are too small for the approximation.
 LINEFALL_VECTORISED
-void addToBlock(const double* in, double* out, std::size_t count, const NoiseKinds& kinds, const Deviates& d) {
+std::size_t addToBlock(const double* __restrict in, double* __restrict out, std::size_t count, const NoiseKinds& kinds,
+                       const Deviates& d) {
     constexpr double magic = 6755399441055744.0;  // 1.5 * 2^52: rounds to the nearest whole number
-    if (kinds.shot) {
-        for (std::size_t i = 0; i < count; ++i) {
-            const double mean = in[i] > 0.0 ? in[i] : 0.0;
-            const double z = d.shot[i];
-            const double drawn = ((mean + std::sqrt(mean) * z + (z * z - 1.0) * (1.0 / 6.0)) + magic) - magic;
-            out[i] = drawn > 0.0 ? drawn : 0.0;
-        }
-    } else {
-        for (std::size_t i = 0; i < count; ++i) out[i] = in[i];
+    const double read_e = kinds.read_e > 0.0 ? kinds.read_e : 0.0;
+    if (!kinds.shot) {
+        for (std::size_t i = 0; i < count; ++i) out[i] = in[i] + read_e * d.read[i];
+        return 0;
     }
+    std::size_t small = 0;
+    for (std::size_t i = 0; i < count; ++i) {
+        const double mean = in[i] > 0.0 ? in[i] : 0.0;
+        const double z = d.shot[i];
+        const double drawn = ((mean + std::sqrt(mean) * z + (z * z - 1.0) * (1.0 / 6.0)) + magic) - magic;
+        out[i] = (drawn > 0.0 ? drawn : 0.0) + read_e * d.read[i];
+        small += in[i] < exact_poisson_below_e ? 1 : 0;
+    }
+    return small;
 }
 
 }  // namespace
@@ -109,14 +115,10 @@ void addNoise(const ExpectedElectrons& in, const NoiseKinds& kinds, const NoiseK
         drawNormals(count, d);
         const double* source = in.value.data() + start;
         double* target = out.value.data() + start;
-        addToBlock(source, target, count, kinds, d);
-        if (kinds.shot) {
-            for (std::size_t i = 0; i < count; ++i) {
-                if (source[i] < exact_poisson_below_e) target[i] = poissonByInversion(source[i], uniformFromWord(d.third[i]));
-            }
-        }
-        if (kinds.read_e > 0.0) {
-            for (std::size_t i = 0; i < count; ++i) target[i] += kinds.read_e * d.read[i];
+        if (addToBlock(source, target, count, kinds, d) == 0) continue;
+        for (std::size_t i = 0; i < count; ++i) {
+            if (!(source[i] < exact_poisson_below_e)) continue;
+            target[i] = poissonByInversion(source[i], uniformFromWord(d.third[i])) + std::max(0.0, kinds.read_e) * d.read[i];
         }
     }
 }

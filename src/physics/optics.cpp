@@ -1,6 +1,7 @@
 #include "physics/optics.h"
 
 #include "base/constants.h"
+#include "base/dispatch.h"
 
 namespace linefall {
 
@@ -20,16 +21,21 @@ double irradiancePerRadiance(double f_number, double transmission) {
     return constants::pi * transmission / (4.0 * f_number * f_number + 1.0);
 }
 
+LINEFALL_VECTORISED
 void gatherLight(const RadianceAtSensor& in, std::span<const double> off_axis_cosine, double irradiance_per_radiance,
                  double detector_area_m2, double band_width_um, const PowerOnDetector& out) {
     const double factor = irradiance_per_radiance * detector_area_m2 * band_width_um;
+    const double* __restrict radiance = in.value.data();
+    const double* __restrict cosine = off_axis_cosine.data();
+    double* __restrict power = out.value.data();
+    const std::size_t count = out.value.size();
     if (off_axis_cosine.empty()) {
-        for (std::size_t i = 0; i < out.value.size(); ++i) out.value[i] = in.value[i] * factor;
+        for (std::size_t i = 0; i < count; ++i) power[i] = radiance[i] * factor;
         return;
     }
-    for (std::size_t i = 0; i < out.value.size(); ++i) {
-        const double c2 = off_axis_cosine[i] * off_axis_cosine[i];
-        out.value[i] = in.value[i] * factor * (c2 * c2);
+    for (std::size_t i = 0; i < count; ++i) {
+        const double c2 = cosine[i] * cosine[i];
+        power[i] = radiance[i] * factor * (c2 * c2);
     }
 }
 
