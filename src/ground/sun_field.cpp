@@ -1,6 +1,7 @@
 #include "ground/sun_field.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <limits>
 
@@ -72,15 +73,16 @@ SunField::SunField(const Ground& ground, const Vec3& towards, int threads) : gro
     const double path = 1.0 / std::abs(forward);  // length of the ray (3-D) over one metre along the rows' axis
     fall_m_ = spacing * towards.z * path;
     rising_ = forward > 0.0;
-    width_ = columns_ + 4;
+    width_ = columns_ + 5;
     per_spacing_ = 1.0 / spacing;
     row_length_m_ = spacing * path;
     column_length_m_ = shear_ != 0.0 ? row_length_m_ / std::abs(shear_) : std::numeric_limits<double>::infinity();
     sideways_ = (shear_ > 0.0) == rising_ ? 1 : -1;
     for (int row = 0; row < rows_; ++row) {
-        first_strip_.push_back(static_cast<int>(std::floor(-std::max(shear_ * row, shear_ * (row + 1)))));
+        first_strip_.push_back(static_cast<int>(std::floor(-std::max(shear_ * row, shear_ * (row + 1)))) - 1);
+        strip_zero_.push_back(row * width_ - first_strip_.back());
     }
-    bound_.resize(static_cast<std::size_t>(width_) * static_cast<std::size_t>(rows_));
+    bound_ = std::make_unique_for_overwrite<float[]>(static_cast<std::size_t>(width_) * static_cast<std::size_t>(rows_));
     usable_ = true;
 
     // Strips are independent, so threads share them in runs of absolute strip numbers. A carried bound may be rounded by half
@@ -122,39 +124,107 @@ SunField::SunField(const Ground& ground, const Vec3& towards, int threads) : gro
             std::fill(padded.begin() + outside, padded.begin() + wanted, nothing);
             carry(bounds.data() + (from - run_first), padded.data(), reach, to - from, fall);
             std::copy(bounds.begin() + (from - run_first), bounds.begin() + (to - run_first),
-                      bound_.begin() + static_cast<std::ptrdiff_t>(row) * width_ + (from - first));
+                      bound_.get() + static_cast<std::ptrdiff_t>(row) * width_ + (from - first));
         }
     });
 }
 
-bool SunField::clearsFrom(int row, int strip, double height_m) const {
-    const int kept = strip - first_strip_[static_cast<std::size_t>(row)];
-    if (kept < 0 || kept >= width_) return false;
-    const float bound = bound_[static_cast<std::size_t>(row) * static_cast<std::size_t>(width_) + static_cast<std::size_t>(kept)];
-    return height_m > static_cast<double>(bound) + 1e-3;
+/// What the quick test reads.
+struct SunField::Quick {
+    const float* posts;
+    std::int32_t post_columns;
+    double west_m, south_m, per_spacing, lift_m;
+    double cells_east, cells_north;
+    bool along_north, rising;
+    double shear, fall_m;
+    const std::int32_t* strip_zero;
+    const float* bound;
+
+    /// True when a ray from a point surely meets nothing: it starts over the place, above the terrain, and clears the bound of
+    /// its row. No branch, so that a loop over it becomes vector code.
+    [[nodiscard]] LINEFALL_INLINE bool clear(double x_m, double y_m, double z_m) const {
+        const double far_east = (x_m - west_m) * per_spacing;
+        const double far_north = (y_m - south_m) * per_spacing;
+        const bool inside = (far_east >= 0.0) & (far_north >= 0.0) & (far_east < cells_east) & (far_north < cells_north);
+        const double east = inside ? far_east : 0.0;
+        const double north = inside ? far_north : 0.0;
+        const std::int32_t cell_east = static_cast<std::int32_t>(east);
+        const std::int32_t cell_north = static_cast<std::int32_t>(north);
+        const std::int32_t at = cell_north * post_columns + cell_east;
+        const double a = static_cast<double>(posts[at]);
+        const double b = static_cast<double>(posts[at + 1]) - a;
+        const double d = static_cast<double>(posts[at + post_columns]) - a;
+        const double e = static_cast<double>(posts[at + post_columns + 1]) - a - b - d;
+        const double u = east - cell_east;
+        const double v = north - cell_north;
+        const double above = z_m - (a + b * u + d * v + e * u * v);
+
+        const double across = along_north ? east : north;
+        const double along = along_north ? north : east;
+        const std::int32_t row = along_north ? cell_north : cell_east;
+        const double sheared = across - shear * along;
+        const std::int32_t strip = static_cast<std::int32_t>(sheared) - (sheared < 0.0 ? 1 : 0);  // a floor, or one less
+        const double in_row = rising ? along - row : row + 1 - along;  // share of the row that the ray has come through
+        const double bound_m = static_cast<double>(bound[strip_zero[row] + strip]) + 1e-3;
+        return inside & (above > 0.0) & (z_m - in_row * fall_m > bound_m);
+    }
+};
+
+SunField::Quick SunField::quick() const {
+    const HeightField& t = ground_->terrain();
+    return {t.posts().values().data(), t.columns(), t.west_m(), t.south_m(), per_spacing_, ground_->lift_m(),
+            static_cast<double>(t.cellColumns()), static_cast<double>(t.cellRows()), along_north_, rising_, shear_, fall_m_,
+            strip_zero_.data(), bound_.get()};
+}
+
+LINEFALL_VECTORISED
+void SunField::findClear(const Quick& quick, const SurfacePoints& points, std::size_t first, std::size_t count,
+                         std::uint8_t* __restrict clear) {
+    const Quick q = quick;
+    const float* __restrict x = points.x_m.data() + first;
+    const float* __restrict y = points.y_m.data() + first;
+    const float* __restrict z = points.z_m.data() + first;
+    const float* __restrict nx = points.nx.data() + first;
+    const float* __restrict ny = points.ny.data() + first;
+    const float* __restrict nz = points.nz.data() + first;
+    for (std::size_t i = 0; i < count; ++i) {
+        clear[i] = q.clear(static_cast<double>(x[i]) + q.lift_m * static_cast<double>(nx[i]),
+                           static_cast<double>(y[i]) + q.lift_m * static_cast<double>(ny[i]),
+                           static_cast<double>(z[i]) + q.lift_m * static_cast<double>(nz[i])) ? 1 : 0;
+    }
+}
+
+void SunField::look(const SurfacePoints& points, std::span<std::uint8_t> seen) const {
+    std::array<std::uint8_t, 256> clear;
+    for (std::size_t first = 0; first < seen.size(); first += clear.size()) {
+        const std::size_t count = std::min(clear.size(), seen.size() - first);
+        if (usable_) findClear(quick(), points, first, count, clear.data());
+        else clear.fill(0);
+        for (std::size_t i = 0; i < count; ++i) {
+            const std::size_t at = first + i;
+            if (seen[at] == 0) continue;
+            seen[at] = clear[i] != 0 || !stopped(Vec3(points.x_m[at], points.y_m[at], points.z_m[at]) +
+                                                 ground_->lift_m() * Vec3(points.nx[at], points.ny[at], points.nz[at]));
+        }
+    }
 }
 
 bool SunField::blocked(const Vec3& point_m, const Vec3& normal) const {
-    const HeightField& terrain = ground_->terrain();
     const Vec3 start = point_m + ground_->lift_m() * normal;
+    return !(usable_ && quick().clear(start.x, start.y, start.z)) && stopped(start);
+}
+
+bool SunField::stopped(const Vec3& start) const {
+    const HeightField& terrain = ground_->terrain();
     const double east = (start.x - terrain.west_m()) * per_spacing_;
     const double north = (start.y - terrain.south_m()) * per_spacing_;
     const double across = along_north_ ? east : north;
     const double along = along_north_ ? north : east;
     if (!usable_ || across < 0.0 || across >= columns_ || along < 0.0 || along >= rows_) {
-        return ground_->blocked(point_m, normal, towards_);
+        return ground_->blockedWithin({start, towards_}, std::numeric_limits<double>::infinity());
     }
-    if (terrain.gapInCell(static_cast<int>(east), static_cast<int>(north), start) >= 0.0) return true;
     const double sheared = across - shear_ * along;
-    const int strip = static_cast<int>(sheared) - (sheared < 0.0 ? 1 : 0);  // a floor, or one less on the border
-    const int row = static_cast<int>(along);
-    const double in_row = rising_ ? along - row : row + 1 - along;  // share of the row that the ray has come through
-    if (clearsFrom(row, strip, start.z - in_row * fall_m_)) return false;
-    return walk(start, across, along, strip);
-}
-
-bool SunField::walk(const Vec3& start, double across, double along, int strip) const {
-    const HeightField& terrain = ground_->terrain();
+    const int strip = static_cast<int>(sheared) - (sheared < 0.0 ? 1 : 0);
     const Raster<float>& cells = along_north_ ? ground_->highestCells() : ground_->highestCellsTransposed();
     const Ray ray{start, towards_};
     const bool bare = ground_->objects().empty();
@@ -186,7 +256,10 @@ bool SunField::walk(const Vec3& start, double across, double along, int strip) c
         row += rising_ ? 1 : -1;
         row_end += row_length_m_;
         if (row < 0 || row >= rows_) return false;
-        if (clearsFrom(row, strip, start.z + t * towards_.z)) return false;
+        const int kept = strip - first_strip_[static_cast<std::size_t>(row)];
+        if (kept < 0 || kept >= width_) break;
+        const float bound = bound_[static_cast<std::size_t>(row) * static_cast<std::size_t>(width_) + static_cast<std::size_t>(kept)];
+        if (start.z + t * towards_.z > static_cast<double>(bound) + 1e-3) return false;
     }
     return ground_->blockedWithin({ray.at(t), towards_}, std::numeric_limits<double>::infinity());
 }

@@ -199,22 +199,49 @@ void traceBand(const LightPath& path, const Weather& weather, const LineLooks& l
 
 }  // namespace
 
+namespace {
+
+/// 1 where a surface faces a direction, 0 where it turns its back, or where there is none.
+LINEFALL_VECTORISED
+void face(const LineLooks& looks, std::size_t start, const Vec3& towards, std::span<std::uint8_t> out) {
+    const float* __restrict nx = looks.nx.data() + start;
+    const float* __restrict ny = looks.ny.data() + start;
+    const float* __restrict nz = looks.nz.data() + start;
+    const Meets* __restrict meets = looks.meets.data() + start;
+    std::uint8_t* __restrict faces = out.data();
+    for (std::size_t i = 0; i < out.size(); ++i) {
+        const double cosine = static_cast<double>(nx[i]) * towards.x + static_cast<double>(ny[i]) * towards.y +
+                              static_cast<double>(nz[i]) * towards.z;
+        faces[i] = ((cosine > 0.0) & (meets[i] != Meets::sky)) ? 1 : 0;
+    }
+}
+
+/// Whether each contribution that faces one point of the sun sees it: 0 or 1.
+void seePoint(const LightPath& path, const Weather& weather, const LineLooks& looks, std::size_t start, const Vec3& towards,
+              std::span<std::uint8_t> seen) {
+    face(looks, start, towards, seen);
+    if (!path.effects.cast_shadow) return;
+    if (weather.field) {
+        const auto part = [&](const std::vector<float>& all) { return std::span(all).subspan(start, seen.size()); };
+        weather.field->look({part(looks.x_m), part(looks.y_m), part(looks.z_m), part(looks.nx), part(looks.ny), part(looks.nz)}, seen);
+        return;
+    }
+    for (std::size_t i = 0; i < seen.size(); ++i) {
+        if (seen[i] != 0 && path.ground->blocked(pointOf(looks, start + i), normalOf(looks, start + i), towards)) seen[i] = 0;
+    }
+}
+
+}  // namespace
+
 void seeSun(const LightPath& path, const Weather& weather, const LineLooks& looks, const LinePart& part,
             std::span<std::uint8_t> seen) {
-    const std::size_t n = static_cast<std::size_t>(looks.contributions);
-    const std::size_t start = static_cast<std::size_t>(part.first) * n;
-    for (std::size_t i = 0; i < seen.size(); ++i) {
-        const std::size_t at = start + i;
-        seen[i] = 0;
-        if (looks.meets[at] == Meets::sky) continue;
-        const Vec3 normal = normalOf(looks, at);
-        const Vec3 point = pointOf(looks, at);
-        for (const Vec3& towards : weather.sun_points) {
-            if (glm::dot(normal, towards) <= 0.0 || towards.z <= 0.0) continue;  // its own back, or the Earth's
-            const bool blocked = path.effects.cast_shadow && (weather.field ? weather.field->blocked(point, normal)
-                                                                            : path.ground->blocked(point, normal, towards));
-            if (!blocked) ++seen[i];
-        }
+    const std::size_t start = static_cast<std::size_t>(part.first) * static_cast<std::size_t>(looks.contributions);
+    std::fill(seen.begin(), seen.end(), std::uint8_t{0});
+    std::vector<std::uint8_t> one(seen.size());
+    for (const Vec3& towards : weather.sun_points) {
+        if (towards.z <= 0.0) continue;  // behind the Earth
+        seePoint(path, weather, looks, start, towards, one);
+        for (std::size_t i = 0; i < seen.size(); ++i) seen[i] = static_cast<std::uint8_t>(seen[i] + one[i]);
     }
 }
 

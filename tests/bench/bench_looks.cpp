@@ -209,26 +209,28 @@ void compare(const std::string& kind, const std::vector<std::string>& sets, doub
 
         // Sun visibility of the points just looked at that face the sun.
         std::vector<Ray> to_sun;
-        std::vector<Vec3> points, normals;
+        std::array<std::vector<float>, 6> facing;  // point and normal, as kept
         for (const LineLooks& line : kept) {
             for (std::size_t i = 0; i < line.meets.size(); ++i) {
                 const Vec3 normal(line.nx[i], line.ny[i], line.nz[i]);
                 if (line.meets[i] != Meets::terrain || glm::dot(normal, sun) <= 0.0) continue;
                 const Vec3 point(line.x_m[i], line.y_m[i], line.z_m[i]);
-                points.push_back(point);
-                normals.push_back(normal);
+                const std::array<float, 6> numbers{line.x_m[i], line.y_m[i], line.z_m[i], line.nx[i], line.ny[i], line.nz[i]};
+                for (std::size_t k = 0; k < numbers.size(); ++k) facing[k].push_back(numbers[k]);
                 to_sun.push_back({point + ground.lift_m() * normal, sun});
             }
         }
-        const std::size_t usable = points.size() / size * size;
+        const std::size_t usable = to_sun.size() / size * size;
         to_sun.resize(usable);
         std::vector<std::uint8_t> seen(usable);
         const double sun_seconds = medianSeconds(runs, [&] {
             const SunField field(ground, sun, threads);  // building it is counted
             parallelFor(static_cast<int>(usable / size), threads, [&](int chunk) {
-                for (std::size_t i = static_cast<std::size_t>(chunk) * size; i < (static_cast<std::size_t>(chunk) + 1) * size; ++i) {
-                    seen[i] = field.blocked(points[i], normals[i]) ? 1 : 0;
-                }
+                const std::size_t first = static_cast<std::size_t>(chunk) * size;
+                const auto part = [&](std::size_t k) { return std::span<const float>(facing[k]).subspan(first, size); };
+                const std::span<std::uint8_t> out = std::span(seen).subspan(first, size);
+                std::fill(out.begin(), out.end(), std::uint8_t{1});
+                field.look({part(0), part(1), part(2), part(3), part(4), part(5)}, out);
             });
         });
         const double sun_rate = static_cast<double>(usable) / sun_seconds / 1e6;

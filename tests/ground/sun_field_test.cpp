@@ -1,6 +1,7 @@
 // The sun field answers as the exact search does, for every point and every sun.
 #include <catch2/catch.hpp>
 
+#include <array>
 #include <cmath>
 
 #include "base/threads.h"
@@ -83,6 +84,39 @@ TEST_CASE("a sun field answers for points on borders, in corners and outside the
                 CHECK(field.blocked(point, {0, 0, 1}) == ground.blocked(point, {0, 0, 1}, sun));
             }
         }
+    }
+}
+
+TEST_CASE("a sun field answers for many kept points at once as it does for each") {
+    const Ground ground = hillsWithObjects(75, 61);
+    for (const double elevation : {-5.0, 8.0, 35.0, 90.0}) {
+        const Vec3 sun = sunAt(140.0, elevation);
+        const SunField field(ground, sun);
+        std::array<std::vector<float>, 6> kept;
+        std::vector<std::uint8_t> asked;
+        for (std::uint32_t i = 0; i < 3001; ++i) {
+            Draws draws(902, i);
+            const double east = draws.between(-170, 170);  // also outside the place
+            const double north = draws.between(-140, 140);
+            const Vec3 point{east, north, ground.surfaceAt(east, north) + (i % 5 == 0 ? draws.between(-5.0, 30.0) : 0.0)};
+            const Vec3 normal = i % 5 == 0 ? draws.direction() : ground.terrain().normalAt(east, north);
+            for (std::size_t k = 0; k < 3; ++k) {
+                kept[k].push_back(static_cast<float>(point[static_cast<int>(k)]));
+                kept[k + 3].push_back(static_cast<float>(normal[static_cast<int>(k)]));
+            }
+            asked.push_back(i % 7 == 0 ? 0 : 1);
+        }
+        std::vector<std::uint8_t> seen = asked;
+        field.look({kept[0], kept[1], kept[2], kept[3], kept[4], kept[5]}, seen);
+        int wrong = 0;
+        for (std::size_t i = 0; i < seen.size(); ++i) {
+            const Vec3 point(kept[0][i], kept[1][i], kept[2][i]);
+            const Vec3 normal(kept[3][i], kept[4][i], kept[5][i]);
+            const int expected = asked[i] != 0 && !ground.blocked(point, normal, sun) ? 1 : 0;
+            if (seen[i] != expected) ++wrong;
+        }
+        INFO("elevation " << elevation);
+        CHECK(wrong == 0);
     }
 }
 
