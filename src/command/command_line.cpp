@@ -2,6 +2,7 @@
 
 #include <CLI/CLI.hpp>
 #include <csignal>
+#include <filesystem>
 #include <iostream>
 
 #include "command/command.h"
@@ -26,6 +27,12 @@ int formInterruptibly(const FormOptions& options) {
 /// A name or path that is given must not be empty: nothing is a mistake of the caller, a variable unset perhaps.
 std::string notEmpty(const std::string& text) {
     return text.empty() ? "a name or path is expected" : "";
+}
+
+/// A word that is no command may be a state file; else it is a mistake of the caller.
+std::string stateFile(const std::string& text) {
+    std::error_code error;
+    return std::filesystem::exists(text, error) ? "" : "'" + text + "' is neither a command nor a state file";
 }
 
 constexpr const char* caution =
@@ -60,7 +67,7 @@ int runCommandLine(int argc, char** argv, int (*open_window)(const WindowRequest
 
     WindowRequest window;
     addScene(app, window.scene, true);
-    app.add_option("STATE,--state", window.scene.state, "a state file to open")->option_text("FILE");
+    app.add_option("STATE,--state", window.scene.state, "a state file to open")->option_text("FILE")->check(stateFile);
     app.add_option("--report", window.report, "write what the window does as JSON lines to a file")->option_text("FILE");
     app.add_flag("--restore", window.restore, "fly the last state of a session that was killed");
     app.add_option("--drop", window.drop, "as if this file were dropped on the window (for tests)")->group("");
