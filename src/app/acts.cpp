@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "app/desk.h"
+#include "app/tools.h"
 #include "base/constants.h"
 
 namespace linefall {
@@ -30,6 +31,11 @@ void stepSample(Desk& desk, bool on) {
     SimClock& clock = desk.session.clock();
     clock.setPaused(true);
     desk.stepping = true;
+    if (const std::optional<int> by_hand = desk.session.handCraft()) {
+        Craft& swept = *desk.session.crafts()[static_cast<std::size_t>(*by_hand)];
+        swept.moveHand(swept.hand()->at() + (on ? 1 : -1));
+        return;
+    }
     desk.session.scrub(nextDwellEnd_s(craft.formation().instrument(), clock.time_s(), on));
 }
 
@@ -37,6 +43,16 @@ void stepSample(Desk& desk, bool on) {
 void changeRuler(Desk& desk, int by) {
     const RulerChoice ruler = rulerOf(desk);
     desk.ruler_level = std::clamp(ruler.level + by, 0, static_cast<int>(ruler.levels.size()) - 1);
+}
+
+/// The line of sight in the hand, or back to the machine.
+void byHand(Desk& desk) {
+    if (desk.session.handCraft()) {
+        desk.session.endHand();
+        return;
+    }
+    desk.session.beginHand(desk.active);
+    desk.ui.focus(hand_control);
 }
 
 void nextBands(Desk& desk) {
@@ -75,6 +91,7 @@ void turnSun(Desk& desk) {
 void close(Desk& desk) {
     if (desk.test_card) desk.test_card = false;
     else if (desk.help) desk.help = false;
+    else if (desk.session.loaded() && desk.session.handCraft()) desk.session.dropHand();
     else if (desk.open_stop >= 0 || desk.open_tool >= 0) desk.open_stop = desk.open_tool = -1;
     else desk.session.unpick();
 }
@@ -83,13 +100,15 @@ void close(Desk& desk) {
 
 void act(Desk& desk, Act what) {
     Session& session = desk.session;
+    for (const Tool& tool : toolTable()) {
+        if (tool.act == what) return toggleTool(desk, what);
+    }
     switch (what) {
         case Act::help: desk.help = !desk.help; return;
         case Act::theme: desk.night = !desk.night; return;
         case Act::text_larger: desk.text_scale = std::min(2.0f, desk.text_scale * 1.1f); desk.rescale = true; return;
         case Act::text_smaller: desk.text_scale = std::max(0.8f, desk.text_scale / 1.1f); desk.rescale = true; return;
         case Act::text_standard: desk.text_scale = 1.0f; desk.rescale = true; return;
-        case Act::tool_measure: case Act::tool_bands: case Act::tool_keep: case Act::tool_hall: case Act::tool_list: toggleTool(desk, what); return;
         case Act::swap: desk.pictures_large = !desk.pictures_large; return;
         case Act::test_card: desk.test_card = !desk.test_card; return;
         case Act::blank: desk.blank = !desk.blank; return;
@@ -105,6 +124,10 @@ void act(Desk& desk, Act what) {
     switch (what) {
         case Act::pause:
             desk.stepping = false;
+            if (session.handCraft()) {
+                session.endHand();
+                break;
+            }
             if (clock.atEnd()) session.restart();
             else clock.setPaused(!clock.paused() || clock.filling());
             break;
@@ -114,6 +137,7 @@ void act(Desk& desk, Act what) {
         case Act::line_on: stepLine(desk, true); break;
         case Act::sample_back: stepSample(desk, false); break;
         case Act::sample_on: stepSample(desk, true); break;
+        case Act::by_hand: byHand(desk); break;
         case Act::ruler_longer: changeRuler(desk, -1); break;
         case Act::ruler_shorter: changeRuler(desk, 1); break;
         case Act::to_start: session.scrub(0.0); break;

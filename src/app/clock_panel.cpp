@@ -84,7 +84,14 @@ void setPace(Desk& desk, double pace) {
 
 bool isSlow(const Desk& desk, int craft) {
     const SimClock& clock = desk.session.clock();
+    if (desk.session.crafts()[static_cast<std::size_t>(craft)]->hand()) return true;
     return (desk.stepping && !clock.moving()) || isSlow(desk.session.crafts()[static_cast<std::size_t>(craft)]->formation().instrument(), clock.pace());
+}
+
+Moment momentOf(const Desk& desk, int craft) {
+    const Craft& c = *desk.session.crafts()[static_cast<std::size_t>(craft)];
+    if (!c.hand()) return momentAt(c.formation().instrument(), desk.session.clock().time_s());
+    return {c.hand()->line(), c.hand()->lines(), c.hand()->holds(c.hand()->line(), c.hand()->at()), c.hand()->at(), 0.5};
 }
 
 RulerChoice rulerOf(const Desk& desk) {

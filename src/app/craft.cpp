@@ -49,6 +49,7 @@ void Craft::update(const Scene& scene, bool keep_look) {
     const bool shown_otherwise = takeShow(scene);
     if (kept == Ready::counts && !shown_otherwise) return;
     if (kept == Ready::nothing) {
+        hand_.reset();  // another line, or none
         ++version_;
         edges_made_ = false;
     }
@@ -119,7 +120,7 @@ Partly Craft::partlyAt(double time_s) const {
 }
 
 void Craft::formPartly(double time_s, double end_ms) {
-    const Partly part = partlyAt(time_s);
+    const Partly part = hand_ ? Partly{hand_->line(), hand_->lines(), {}} : partlyAt(time_s);
     partly_waits_ = false;
     for (int line = part.line; line < part.line + part.lines; ++line) {
         if (state_[static_cast<std::size_t>(line)] == 2) continue;
@@ -131,6 +132,31 @@ void Craft::formPartly(double time_s, double end_ms) {
         state_[static_cast<std::size_t>(line)] = 2;
         fallen_.push_back({line, 1});
     }
+}
+
+bool Craft::standsAsFormed(int line, int lines) const {
+    const auto first = state_.begin() + line;
+    return std::all_of(first, first + lines, [](std::uint8_t state) { return state == 2; });
+}
+
+void Craft::takeByHand(double time_s) {
+    const Instrument& instrument = formation_->instrument();
+    const Moment now = momentAt(instrument, time_s);
+    // It begins where the sweep begins: at starboard, or at port when the mirror sweeps back.
+    const int last = instrument.samples() - 1;
+    const bool back = dwellBegins_s(instrument, now.line, 0) > dwellBegins_s(instrument, now.line, last);
+    hand_.emplace(now.line, std::min(now.lines, formation_->lines() - now.line), formation_->samples(), back ? last : 0);
+    partly_ = {};
+    partly_waits_ = true;
+}
+
+void Craft::moveHand(int sample) {
+    if (hand_) hand_->moveTo(sample);
+}
+
+std::vector<SampleRun> Craft::partlyRuns() const {
+    if (partly_.lines == 0) return {};
+    return hand_ ? hand_->runs() : std::vector<SampleRun>{partly_.run};
 }
 
 double Craft::advance(double time_s, double budget_ms) {
@@ -157,15 +183,15 @@ double Craft::advance(double time_s, double budget_ms) {
 
 bool Craft::gathered(Pixel pixel) const {
     if (pixel.line < shown_) return true;
+    if (hand_) return hand_->holds(pixel.line, pixel.sample) && standsAsFormed(pixel.line, 1);
     return pixel.line >= partly_.line && pixel.line < partly_.line + partly_.lines && pixel.sample >= partly_.run.first && pixel.sample < partly_.run.last;
 }
 
 void Craft::show(double time_s) {
     const int by = formation_->linesBy(time_s);
-    partly_ = by > shown_ ? Partly{} : partlyAt(time_s);
-    for (int line = partly_.line; line < partly_.line + partly_.lines; ++line) {
-        if (state_[static_cast<std::size_t>(line)] == 2) continue;
-        partly_ = {};  // its light is still to be formed
+    partly_ = by > shown_ ? Partly{} : hand_ ? Partly{hand_->line(), hand_->lines(), {0, formation_->samples()}} : partlyAt(time_s);
+    if (!standsAsFormed(partly_.line, partly_.lines)) {
+        partly_ = {};
         partly_waits_ = true;
     }
     if (by >= shown_) return;

@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "app/hand_sweep.h"
 #include "flight/formation.h"
 #include "instruments/moment.h"
 #include "view/outline.h"
@@ -36,12 +37,20 @@ public:
     void stretchAgain();
     /// Bands and limits as they were kept, instead of limits from the lines of this image.
     void setLook(const std::string& bands, const PictureLook& look);
+    /// From now on the line that is being gathered at a time, or the next, falls by hand alone. Its light is the core's, as flown.
+    void takeByHand(double time_s);
+    /// The line of sight is moved by hand over a sample.
+    void moveHand(int sample);
+    void dropHand() { hand_.reset(); }
+    [[nodiscard]] const std::optional<HandSweep>& hand() const { return hand_; }
+    /// What lies on the screen of the lines after those shown, as runs of samples: by the clock, or by hand.
+    [[nodiscard]] std::vector<SampleRun> partlyRuns() const;
 
     [[nodiscard]] Formation& formation() { return *formation_; }
     [[nodiscard]] const Formation& formation() const { return *formation_; }
     [[nodiscard]] const PictureLook& look() const { return look_; }
     [[nodiscard]] int shown() const { return shown_; }
-    /// Of the lines after those shown, what had been gathered; lines == 0: nothing.
+    /// Of the lines after those shown, what had been gathered; lines == 0: nothing. By hand: its lines, and all their runs at once.
     [[nodiscard]] const Partly& partly() const { return partly_; }
     [[nodiscard]] bool gathered(Pixel pixel) const;
     [[nodiscard]] bool settled() const { return stale_ == 0 && !partly_waits_; }
@@ -59,6 +68,7 @@ private:
     bool takeShow(const Scene& scene);
     void makeLook();
     void restale();
+    [[nodiscard]] bool standsAsFormed(int line, int lines) const;
     void fell(int line, int height);
     void formStale(double end_ms);
     [[nodiscard]] Partly partlyAt(double time_s) const;
@@ -76,6 +86,7 @@ private:
     std::vector<std::uint8_t> state_;  ///< one a line: 0 stale, 1 preview, 2 as formed, on the screen's texture too
     std::vector<Fallen> fallen_;
     Partly partly_;
+    std::optional<HandSweep> hand_;
     bool partly_waits_ = false;  ///< lines that are gathered in part are still to be formed
     int shown_ = 0, stale_ = 0, cursor_ = 0, pass_ = 0;
 };

@@ -99,6 +99,8 @@ void drawClock(Desk& desk, const Rect& place);
 void setPace(Desk& desk, double pace);
 /// The clock moves so slowly, or was moved so finely, that a sweep of this craft's instrument is watched as it goes.
 [[nodiscard]] bool isSlow(const Desk& desk, int craft);
+/// What a craft's instrument does at the clock's time, or in the hand.
+[[nodiscard]] Moment momentOf(const Desk& desk, int craft);
 /// The levels of the clock's ruler for the craft whose picture the keys act on, and the one in use.
 struct RulerChoice {
     std::vector<RulerLevel> levels;
@@ -119,6 +121,8 @@ void drawOverPage(Desk& desk, const Rect& page);
 void drawTestCard(Desk& desk, const Rect& page);
 /// A slider and a typed value for a declared parameter; returns the height used.
 float drawParameter(Desk& desk, const ParameterOf& parameter, const Rect& place);
+/// Name of the control that sweeps a line by hand.
+inline constexpr const char* hand_control = "mirror by hand";
 [[nodiscard]] char letterOf(int craft);
 [[nodiscard]] ImU32 colourOf(const Desk& desk, int craft);
 [[nodiscard]] float dashOf(int craft);

@@ -66,11 +66,11 @@ void sight(Sketch& sketch, Desk& desk, int craft, const Pose& pose) {
     Craft& c = *desk.session.crafts()[static_cast<std::size_t>(craft)];
     const Formation& formation = c.formation();
     const Instrument& instrument = formation.instrument();
-    const Moment now = momentAt(instrument, desk.session.clock().time_s());
+    const Moment now = momentOf(desk, craft);
     const ImU32 colour = colourOf(desk, craft);
     const bool slow = isSlow(desk, craft);
     const std::string letter(1, letterOf(craft));
-    if (instrument.derived().line_period_s <= 0.0) {  // all lines at once: the four edges of the field
+    if (instrument.derived().line_period_s <= 0.0 && !now.sample) {  // all lines at once: the four edges of the field
         const int last = formation.lines() - 1, side = formation.samples() - 1;
         std::vector<Vec3> frame;
         const std::pair<int, int> corners[4] = {{0, 0}, {0, side}, {last, side}, {last, 0}};
@@ -82,7 +82,7 @@ void sight(Sketch& sketch, Desk& desk, int craft, const Pose& pose) {
         if (slow && now.gathering) footprintMark(sketch, footprint(formation, c.manner(), last / 2, side / 2, now.dwell - 0.5), colour, "each detector of " + letter);
         return;
     }
-    const std::vector<Vec3> ground = lineOnGround(formation, c.manner(), now.line, 33);
+    const std::vector<Vec3> ground = lineOnGround(formation, c.manner(), now.line + now.lines / 2, 33);
     if (!now.sample) {
         const bool waits = slow && !now.gathering;
         sketch.fan(pose.position_m, ground, faded(colour, waits ? 0.05f : 0.16f));
@@ -93,7 +93,7 @@ void sight(Sketch& sketch, Desk& desk, int craft, const Pose& pose) {
         return;
     }
     sketch.line(ground, faded(colour, 0.75f), 1.2f, 3.0f, true);
-    if (!now.gathering && slow) {
+    if (!now.gathering && slow && !c.hand()) {
         returning(sketch, desk, craft, pose);
         return;
     }

@@ -52,6 +52,34 @@ void steer(Desk& desk, const Rect& view, const Touch& t) {
     (void)view;
 }
 
+/// The line that is gathered by hand: dragging over the land moves the line of sight to the nearest of its samples.
+void sweepOverGround(Desk& desk, const Rect& view, const Touch& t) {
+    if (!t.held) return;
+    Craft& craft = *desk.session.crafts()[static_cast<std::size_t>(*desk.session.handCraft())];
+    constexpr int points = 129;
+    const std::vector<Vec3> ground = lineOnGround(craft.formation(), craft.manner(), craft.hand()->line() + craft.hand()->lines() / 2, points);
+    const ImVec2 mouse = ImGui::GetIO().MousePos;
+    double best_off = 1e30, best = 0.0;
+    std::optional<Vec2> before;
+    for (int i = 0; i < points; ++i) {
+        const std::optional<ScreenPoint> p = desk.view.camera.project(ground[static_cast<std::size_t>(i)], view.w, view.h);
+        if (!p) {
+            before.reset();
+            continue;
+        }
+        const Vec2 here{view.x + p->x, view.y + p->y}, from = before.value_or(here), way = here - from;
+        const double length = glm::dot(way, way);
+        const double along = length > 0.0 ? std::clamp(glm::dot(Vec2{mouse.x, mouse.y} - from, way) / length, 0.0, 1.0) : 0.0;
+        const double off = glm::length(from + along * way - Vec2{mouse.x, mouse.y});
+        if (off < best_off) {
+            best_off = off;
+            best = i - (before ? 1.0 - along : 0.0);
+        }
+        before = here;
+    }
+    craft.moveHand(static_cast<int>(std::lround(best / (points - 1) * (craft.formation().samples() - 1))));
+}
+
 }  // namespace
 
 void drawFlight(Desk& desk, const Rect& place) {
@@ -60,7 +88,9 @@ void drawFlight(Desk& desk, const Rect& place) {
     const float top = headingHeight(ui.s);
     const Rect view{place.x, place.y + top, place.w, place.h - top};
     const Touch t = ui.touch("flight", view);
-    steer(desk, view, t);
+    ImGui::SetItemAllowOverlap();  // the plates over it take the pointer
+    if (desk.session.handCraft()) sweepOverGround(desk, view, t);
+    else steer(desk, view, t);
     desk.flight_place = view;
     if (desk.world && desk.world->texture() != 0) {
         ui.draw()->AddImage(reinterpret_cast<ImTextureID>(static_cast<std::uintptr_t>(desk.world->texture())), view.min(), view.max(), {0, 1}, {1, 0});

@@ -22,7 +22,24 @@ struct Seen {
     double time_s = 0.0;
     bool turned = false;  ///< as the picture: starboard is left, or right when it is turned
     ImU32 colour = 0;
+    std::optional<MirrorState> mirror;  ///< at the clock's time, or in the hand
 };
+
+double angleOf(const Instrument& instrument, int line, int sample) {
+    const Vec3 look = instrument.look(line, sample, Offset{}).direction;
+    return std::atan2(look.y, look.z);
+}
+
+/// The sample that looks nearest to an angle off nadir, starboard positive; angles fall with the sample.
+int sampleAtAngle(const Instrument& instrument, int line, double angle_rad) {
+    int low = 0, high = instrument.samples() - 1;
+    while (low < high) {
+        const int middle = (low + high) / 2;
+        if (0.5 * (angleOf(instrument, line, middle) + angleOf(instrument, line, middle + 1)) > angle_rad) low = middle + 1;
+        else high = middle;
+    }
+    return low;
+}
 
 std::string angleWords(double angle_rad) {
     const double degrees = degreesFromRadians(std::abs(angle_rad));
@@ -33,8 +50,10 @@ std::string angleWords(double angle_rad) {
 
 std::string titleOf(const Seen& seen) {
     const Derived& d = seen.instrument.derived();
-    if (const std::optional<MirrorState> mirror = seen.instrument.mirrorAt(seen.time_s)) {
-        return mirror->sweeping ? "mirror " + angleWords(mirror->angle_rad) : mirror->facets > 0 ? "the next facet comes" : "the mirror returns";
+    if (seen.craft.hand() && !seen.mirror) return "by hand " + angleWords(angleOf(seen.instrument, seen.now.line, *seen.now.sample));
+    if (seen.mirror) {
+        if (seen.craft.hand()) return "mirror by hand " + angleWords(seen.mirror->angle_rad);
+        return seen.mirror->sweeping ? "mirror " + angleWords(seen.mirror->angle_rad) : seen.mirror->facets > 0 ? "the next facet comes" : "the mirror returns";
     }
     if (d.line_period_s > 0.0) return std::to_string(d.detectors) + " detectors " + (seen.now.gathering ? "gather" : "wait");
     if (seen.now.gathering) return "shutter open";
@@ -46,6 +65,7 @@ std::string progressOf(const Seen& seen) {
     std::string words = now.lines > 1 && seen.instrument.derived().line_period_s > 0.0
                             ? "lines " + std::to_string(now.line) + " to " + std::to_string(now.line + now.lines - 1)
                             : now.lines > 1 ? "all lines" : "line " + std::to_string(now.line);
+    if (seen.craft.hand()) return words + " · sample " + std::to_string(*now.sample) + " · " + std::to_string(seen.craft.hand()->count()) + " of " + std::to_string(seen.instrument.samples()) + " gathered";
     if (now.sample) words += " · sample " + std::to_string(*now.sample) + " of " + std::to_string(seen.instrument.samples());
     if (now.gathering) words += " · dwell " + std::to_string(static_cast<int>(100.0 * now.dwell)) + " %";
     return words;
@@ -111,7 +131,13 @@ void drawStaring(Ui& ui, const Seen& seen, const Fan& fan) {
     const float up = 20 * s, reach = up * static_cast<float>(std::tan(std::min(half, 1.1)));
     const float wide = std::clamp(reach, 14 * s, 90 * s);
     const Rect plane{fan.top.x - wide, fan.top.y - up - 8 * s, 2 * wide, 8 * s};
-    if (seen.now.gathering) {
+    const bool lit = seen.now.gathering && !seen.craft.hand();
+    if (seen.craft.hand()) {  // one detector of the line
+        const double angle = angleOf(seen.instrument, seen.now.line, *seen.now.sample);
+        const float behind = -static_cast<float>(fan.side * std::tan(angle) / std::tan(std::max(1e-6, half))) * wide;
+        ui.cased({{fan.top.x + behind, fan.top.y - up}, fan.top, fan.at(angle)}, seen.colour, ui.p.panel, 3.0f);
+    }
+    if (lit) {
         for (const double edge : {-half, half}) {
             const ImVec2 ground = fan.at(edge);
             const float behind = edge * fan.side > 0.0 ? -wide : wide;
@@ -119,7 +145,7 @@ void drawStaring(Ui& ui, const Seen& seen, const Fan& fan) {
         }
         ui.line(fan.at(half), fan.at(-half), seen.colour, 4.0f);
     }
-    ui.draw()->AddRectFilled(plane.min(), plane.max(), seen.now.gathering ? seen.colour : ui.p.paper);
+    ui.draw()->AddRectFilled(plane.min(), plane.max(), lit ? seen.colour : ui.p.paper);
     ui.draw()->AddRect(plane.min(), plane.max(), ui.p.ink, 0, 0, 1.5f * s);
     for (float x = plane.x + 6 * s; x < plane.right() - 2 * s; x += 6 * s) ui.line({x, plane.y}, {x, plane.bottom()}, ui.p.ink, 1.0f);
     ui.draw()->AddBezierCubic({fan.top.x - 18 * s, fan.top.y}, {fan.top.x - 8 * s, fan.top.y - 8 * s}, {fan.top.x + 8 * s, fan.top.y - 8 * s}, {fan.top.x + 18 * s, fan.top.y}, ui.p.ink, 1.5f * s);
@@ -135,23 +161,53 @@ void drawStrip(Desk& desk, const Seen& seen, int craft, const Rect& r) {
     Ui& ui = desk.ui;
     ui.draw()->AddRectFilled(r.min(), r.max(), ui.p.blank);
     const Partly& part = seen.craft.partly();
-    const float samples = static_cast<float>(seen.instrument.samples());
+    const float samples = static_cast<float>(seen.instrument.samples()), lines = static_cast<float>(seen.instrument.lines());
     const auto xOf = [&](float sample) { return seen.turned ? r.right() - r.w * sample / samples : r.x + r.w * sample / samples; };
-    if (part.lines > 0) {
-        const float lines = static_cast<float>(seen.instrument.lines());
-        // Through the middles of the rows: no neighbour mixes in.
-        float top = (static_cast<float>(part.line) + 0.5f) / lines, bottom = (static_cast<float>(part.line + part.lines) - 0.5f) / lines;
-        if (seen.turned) std::swap(top, bottom);
-        const float first = static_cast<float>(part.run.first), last = static_cast<float>(part.run.last);
+    const auto id = reinterpret_cast<ImTextureID>(static_cast<std::uintptr_t>(desk.pictures[static_cast<std::size_t>(craft)]->texture()));
+    // Through the middles of the rows: no neighbour mixes in.
+    float top = (static_cast<float>(part.line) + 0.5f) / lines, bottom = (static_cast<float>(part.line + part.lines) - 0.5f) / lines;
+    if (seen.turned) std::swap(top, bottom);
+    for (const SampleRun& run : seen.craft.partlyRuns()) {
+        const float first = static_cast<float>(run.first), last = static_cast<float>(run.last);
         const float from = seen.turned ? last : first, to = seen.turned ? first : last;
-        ui.draw()->AddImage(reinterpret_cast<ImTextureID>(static_cast<std::uintptr_t>(desk.pictures[static_cast<std::size_t>(craft)]->texture())),
-                            {xOf(from), r.y}, {xOf(to), r.bottom()}, {from / samples, top}, {to / samples, bottom});
+        ui.draw()->AddImage(id, {xOf(from), r.y}, {xOf(to), r.bottom()}, {from / samples, top}, {to / samples, bottom});
     }
-    if (seen.now.sample && seen.now.gathering) {
+    if (seen.now.sample && (seen.now.gathering || seen.craft.hand())) {
         const float x = xOf(static_cast<float>(*seen.now.sample) + 0.5f);
         ui.cased({{x, r.y - 3 * ui.s}, {x, r.bottom() + 3 * ui.s}}, over_light, over_dark, 2.0f);
     }
     ui.draw()->AddRect(r.min(), r.max(), ui.p.ink, 0, 0, 1.0f * ui.s);
+}
+
+std::string countsOf(const Seen& seen) {
+    const HandSweep& hand = *seen.craft.hand();
+    if (!seen.craft.gathered({hand.line(), hand.at()})) return "Drag, or use the arrow keys; Enter: the machine takes over";
+    const Image& image = seen.craft.formation().image();
+    const BandChoice& bands = seen.craft.look().bands;
+    std::string words = "counts";
+    for (const int band : bands.grey() ? std::vector<int>{bands.red} : std::vector<int>{bands.red, bands.green, bands.blue}) {
+        words += (words == "counts" ? " " : " · ") + std::to_string(image.counts[static_cast<std::size_t>(band)].at(hand.at(), hand.line()));
+    }
+    return words + " in " + (bands.grey() ? image.bands[static_cast<std::size_t>(bands.red)].name : "red, green, blue as shown");
+}
+
+/// The mirror in the hand: dragged over the fan it follows the pointer, over the strip it goes to the sample there.
+void takeHand(Desk& desk, int craft, const Seen& seen, const Touch& t, const std::optional<Fan>& fan, const Rect& strip) {
+    Craft& c = *desk.session.crafts()[static_cast<std::size_t>(craft)];
+    const ImVec2 mouse = ImGui::GetIO().MousePos;
+    const int samples = seen.instrument.samples();
+    if (t.held && fan && mouse.y < strip.y - 4 * desk.ui.s) {
+        const double angle = std::atan2(fan->side * (mouse.x - fan->top.x), std::max(4.0f * desk.ui.s, mouse.y - fan->top.y));
+        c.moveHand(sampleAtAngle(seen.instrument, seen.now.line, angle));
+    } else if (t.held) {
+        const double share = (mouse.x - strip.x) / strip.w;
+        c.moveHand(static_cast<int>(std::floor((seen.turned ? 1.0 - share : share) * samples)));
+    } else if (t.step_x != 0) {
+        const int stride = std::max(1, samples / 100);
+        c.moveHand(c.hand()->at() + (seen.turned ? -1 : 1) * stride * t.step_x);
+    } else if (t.pressed && !t.released) {  // Enter, not the end of a drag
+        desk.session.endHand();
+    }
 }
 
 void drawPlate(Desk& desk, int craft, const Rect& place) {
@@ -160,44 +216,51 @@ void drawPlate(Desk& desk, int craft, const Rect& place) {
     const Craft& c = *desk.session.crafts()[static_cast<std::size_t>(craft)];
     const Instrument& instrument = c.formation().instrument();
     const double time_s = desk.session.clock().time_s();
-    const Moment now = momentAt(instrument, time_s);
+    const Moment now = momentOf(desk, craft);
     const bool turned = static_cast<std::size_t>(craft) < desk.picture_views.size() && desk.picture_views[static_cast<std::size_t>(craft)].turned;
-    const Seen seen{c, instrument, now, sweepOf(instrument, now.line), time_s, turned, colourOf(desk, craft)};
+    Seen seen{c, instrument, now, sweepOf(instrument, now.line), time_s, turned, colourOf(desk, craft), instrument.mirrorAt(time_s)};
+    if (c.hand() && seen.mirror) seen.mirror = MirrorState{angleOf(instrument, now.line, *now.sample), seen.mirror->facets, true};
 
     ui.draw()->AddRectFilled(place.min(), place.max(), faded(ui.p.panel, 0.95f), 4 * s);
-    ui.draw()->AddRect(place.min(), place.max(), ui.p.ink, 4 * s, 0, 1.0f * s);
+    ui.draw()->AddRect(place.min(), place.max(), c.hand() ? seen.colour : ui.p.ink, 4 * s, 0, (c.hand() ? 2.0f : 1.0f) * s);
     const Rect in = place.inset(9 * s);
     const Rect tag{in.x, in.y, 18 * s, 18 * s};
     ui.draw()->AddRectFilled(tag.min(), tag.max(), seen.colour, 3 * s);
     ui.text(tag.centre().x, in.y + 1 * s, ui.fonts.small, ui.p.on_craft, std::string(1, letterOf(craft)), Align::centre);
     ui.text(tag.right() + 7 * s, in.y - 1 * s, ui.fonts.strong, ui.p.ink, ui.fitted(ui.fonts.strong, titleOf(seen), in.w - 26 * s));
 
-    const float foot = 20 * s, strip = 12 * s;
+    const float foot = (c.hand() ? 38 : 20) * s, strip = (c.hand() ? 22 : 12) * s;
     const Rect line{in.x, in.bottom() - foot - strip, in.w, strip};
     const Rect room{in.x, in.y + 24 * s, in.w, line.y - in.y - 34 * s};
+    std::optional<Fan> fan;
     if (room.h > 50 * s) {
         ui.draw()->PushClipRect(room.min(), {room.right(), room.bottom() + 4 * s}, true);
-        const std::optional<MirrorState> mirror = instrument.mirrorAt(time_s);
-        const float over = mirror ? 18 * s : 30 * s;
-        const Fan fan{{room.centre().x, room.y + over}, room.h - over - 1 * s, turned ? 1.0 : -1.0};
-        if (mirror) drawSweeping(ui, seen, fan, *mirror);
-        else drawStaring(ui, seen, fan);
+        const float over = seen.mirror ? 18 * s : 30 * s;
+        fan = Fan{{room.centre().x, room.y + over}, room.h - over - 1 * s, turned ? 1.0 : -1.0};
+        if (seen.mirror) drawSweeping(ui, seen, *fan, *seen.mirror);
+        else drawStaring(ui, seen, *fan);
         ui.draw()->PopClipRect();
         ui.text(room.x, room.y, ui.fonts.small, ui.p.quiet, turned ? "port" : "starboard");
         ui.text(room.right(), room.y, ui.fonts.small, ui.p.quiet, turned ? "starboard" : "port", Align::right);
     }
     drawStrip(desk, seen, craft, line);
     ui.text(in.x, line.bottom() + 4 * s, ui.fonts.small, ui.p.ink, ui.fitted(ui.fonts.small, progressOf(seen), in.w));
+    if (!c.hand()) return;
+    ui.text(in.x, line.bottom() + 22 * s, ui.fonts.small, ui.p.quiet, ui.fitted(ui.fonts.small, countsOf(seen), in.w));
+    takeHand(desk, craft, seen, ui.touch(hand_control, place), fan, line);
 }
 
 }  // namespace
 
 void drawInstrumentPlates(Desk& desk, const Rect& view) {
-    const float s = desk.ui.s, gap = 10 * s, width = 262 * s;
-    const float height = view.h > 300 * s ? 162 * s : 70 * s;
+    const float s = desk.ui.s, gap = 10 * s;
+    const std::optional<int> by_hand = desk.session.handCraft();
+    if (!by_hand && desk.ui.focused() == hand_control) desk.ui.focus("flight");
+    const float width = (by_hand ? 340 : 262) * s;
+    const float height = view.h > 300 * s ? (by_hand ? 220 : 162) * s : (by_hand ? 98 : 70) * s;
     std::vector<int> crafts;
     for (int i = 0; i < static_cast<int>(desk.session.crafts().size()); ++i) {
-        if (isSlow(desk, i)) crafts.push_back(i);
+        if (by_hand ? *by_hand == i : isSlow(desk, i)) crafts.push_back(i);
     }
     const auto room = static_cast<std::size_t>(std::max(1.0f, (view.w - gap) / (width + gap)));
     if (crafts.size() > room) crafts.assign(1, desk.active);

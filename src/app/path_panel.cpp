@@ -30,7 +30,7 @@ void drawDwell(Desk& desk, ImVec2 at, float radius, float room) {
     Ui& ui = desk.ui;
     const float s = ui.s;
     const Instrument& instrument = desk.session.crafts()[static_cast<std::size_t>(desk.active)]->formation().instrument();
-    const Moment now = momentAt(instrument, desk.session.clock().time_s());
+    const Moment now = momentOf(desk, desk.active);
     const ImU32 colour = colourOf(desk, desk.active);
     const float ring = radius + 5 * s;
     ui.draw()->AddCircle(at, ring, ui.p.hairline, 40, 3.5f * s);

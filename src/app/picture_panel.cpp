@@ -26,13 +26,16 @@ std::string hoverWords(Desk& desk, Craft& craft, Pixel pixel) {
 
 /// The lines that are being gathered, as far as their light had fallen.
 void drawPartly(Desk& desk, const PictureFrame& f, int craft) {
-    const Partly& part = desk.session.crafts()[static_cast<std::size_t>(craft)]->partly();
-    const ImVec2 a = f.at(part.run.first, part.line), b = f.at(part.run.last, part.line + part.lines);
+    const Craft& c = *desk.session.crafts()[static_cast<std::size_t>(craft)];
+    const Partly& part = c.partly();
     const auto uv = [&](int sample, int line) { return ImVec2{static_cast<float>(sample) / static_cast<float>(f.samples), static_cast<float>(line) / static_cast<float>(f.lines)}; };
-    const ImVec2 from = uv(part.run.first, part.line), to = uv(part.run.last, part.line + part.lines);
     const auto id = reinterpret_cast<ImTextureID>(static_cast<std::uintptr_t>(desk.pictures[static_cast<std::size_t>(craft)]->texture()));
-    if (f.turned) desk.ui.draw()->AddImage(id, b, a, to, from);
-    else desk.ui.draw()->AddImage(id, a, b, from, to);
+    for (const SampleRun& run : c.partlyRuns()) {
+        const ImVec2 a = f.at(run.first, part.line), b = f.at(run.last, part.line + part.lines);
+        const ImVec2 from = uv(run.first, part.line), to = uv(run.last, part.line + part.lines);
+        if (f.turned) desk.ui.draw()->AddImage(id, b, a, to, from);
+        else desk.ui.draw()->AddImage(id, a, b, from, to);
+    }
 }
 
 void pointAndPick(Desk& desk, const PictureFrame& f, int craft, const Touch& t) {
@@ -43,7 +46,9 @@ void pointAndPick(Desk& desk, const PictureFrame& f, int craft, const Touch& t) 
     if (t.hovered && f.seen.holds(mouse)) {
         const Pixel pixel = f.pixelAt(mouse);
         if (!t.held) desk.ui.hint(hoverWords(desk, c, pixel));
-        if (t.held && !measured && c.gathered(pixel)) {
+        if (t.held && c.hand()) {
+            c.moveHand(pixel.sample);
+        } else if (t.held && !measured && c.gathered(pixel)) {
             desk.active = craft;
             if (!session.picked() || session.picked()->craft != craft || !(session.picked()->pixel == pixel)) session.pick(craft, pixel);
         }

@@ -63,6 +63,11 @@ void Report::state(double at_s, const char* event, Desk& desk, double frames_per
         for (const auto& craft : session.crafts()) j["samples"].push_back(craft->partly().run.count());
         j["slow"] = Json::array();
         for (int i = 0; i < static_cast<int>(session.crafts().size()); ++i) j["slow"].push_back(isSlow(desk, i));
+        j["hand"] = nullptr;
+        if (const std::optional<int> by_hand = session.handCraft()) {
+            const HandSweep& hand = *session.crafts()[static_cast<std::size_t>(*by_hand)]->hand();
+            j["hand"] = {{"craft", std::string(1, letterOf(*by_hand))}, {"line", hand.line()}, {"sample", hand.at()}, {"gathered", hand.count()}, {"samples", hand.samples()}};
+        }
         if (desk.ruler_page) j["ruler"] = {desk.ruler_page->from_s, desk.ruler_page->to_s};
         j["settled"] = Json::array();
         for (const auto& craft : session.crafts()) j["settled"].push_back(craft->settled());

@@ -17,6 +17,7 @@
 //   time_s, duration_s, pace, paused
 //   ruler          [from, to], s
 //   slow           one a picture: watched in slow motion
+//   hand           null, or craft, line, sample, gathered, samples: the line that is gathered by hand
 //   theme, scale, view, focus
 //   typing         a field takes letters
 //   stop           open stop 1..8 or 0

@@ -92,6 +92,14 @@ public:
     void scrub(double time_s);
     void restart();
 
+    /// One line is gathered by hand, of one craft: the clock is held where its sweep begins.
+    void beginHand(int craft);
+    /// The machine takes over: the line is done, and the clock goes on.
+    void endHand();
+    void dropHand();
+    /// The craft whose line is gathered by hand; nothing: none.
+    [[nodiscard]] std::optional<int> handCraft() const;
+
     /// Finer terrain colours from now on (a fast machine).
     void setFinestDrape(int side) { finest_drape_ = side; }
     /// Drapes and objects that were finished since the last call.

@@ -133,4 +133,64 @@ TEST_CASE("Scrubbed into a line, the picture holds exactly the samples gathered 
     CHECK(session.crafts()[1]->shown() == 20);
 }
 
+TEST_CASE("A hand gathers what it passes over, once, and leaves the rest blank") {
+    HandSweep hand(7, 2, 10, 0);
+    CHECK(hand.count() == 0);
+    hand.moveTo(4);  // set down, not drawn
+    CHECK(hand.count() == 1);
+    hand.moveTo(6);
+    hand.moveTo(5);
+    CHECK(hand.count() == 3);
+    hand.moveTo(-3);
+    CHECK(hand.at() == 0);
+    CHECK(hand.runs() == std::vector<SampleRun>{{0, 7}});
+    CHECK(hand.holds(8, 6));
+    CHECK_FALSE(hand.holds(8, 7));
+    CHECK_FALSE(hand.holds(9, 6));
+    hand.moveTo(99);
+    CHECK(hand.complete());
+}
+
+TEST_CASE("A line swept by hand is the core's own line; filled, or given back, the machine flies on from its end") {
+    for (const int which : {0, 1}) {
+        Session session(small({"A.instrument.detectors=2"}));
+        load(session);
+        at(session, 0.4 * session.clock().duration_s());
+        Craft& craft = *session.crafts()[static_cast<std::size_t>(which)];
+        const int before = craft.shown();
+        session.beginHand(which);
+        REQUIRE(session.handCraft() == which);
+        const int line = craft.hand()->line();
+        CHECK(line == before);
+        for (int i = 0; i < 1000 && !craft.settled(); ++i) session.frame(0.02, 20.0);
+        craft.moveHand(20);
+        craft.moveHand(35);
+        session.frame(0.02, 20.0);
+        CHECK(session.clock().paused());
+        CHECK(craft.shown() == line);
+        CHECK(craft.partlyRuns() == std::vector<SampleRun>{{20, 36}});
+        CHECK(craft.gathered({line, 35}));
+        CHECK_FALSE(craft.gathered({line, 36}));
+        Formation alone(session.scene(), static_cast<std::size_t>(which));
+        alone.form(line, line + 1, 1);
+        for (int s = 20; s < 36; ++s) CHECK(alone.image().counts[1].at(s, line) == craft.formation().image().counts[1].at(s, line));
+        if (which == 0) {
+            session.endHand();
+        } else {  // every sample: the machine takes over by itself
+            craft.moveHand(0);
+            craft.moveHand(159);
+            session.frame(0.02, 20.0);
+        }
+        CHECK_FALSE(session.handCraft());
+        CHECK_FALSE(session.clock().paused());
+        CHECK(session.clock().time_s() >= craft.formation().instrument().lineDone_s(line));
+        session.frame(0.02, 20.0);
+        CHECK(craft.shown() > line);
+        // Scrubbing lets go of a line without finishing it.
+        session.beginHand(which);
+        session.scrub(0.2 * session.clock().duration_s());
+        CHECK_FALSE(session.handCraft());
+    }
+}
+
 }  // namespace linefall

@@ -72,3 +72,46 @@ TEST_CASE("The clock slows down to one dwell: paces, steps, ruler and samples, b
     REQUIRE(window.until([&](const Json& line) { return has(line, "time_s") && line["time_s"] != time_s; }));
     CHECK(std::abs(window.last()["time_s"].get<double>() - time_s) < 0.02);
 }
+
+TEST_CASE("Be the mirror: one line is swept by drags and keys, then the machine takes over, by real input", "[window]") {
+    if (!canDrive()) return;
+    DrivenWindow window({"--place", "slopes", "--set", "flight.height=900 m", "--set", "flight.length=900 m"});
+    REQUIRE(window.untilFlying());
+    REQUIRE(window.until([](const Json& line) { return has(line, "lines") && line["lines"][0] > 8; }));
+    window.act("key j");
+    REQUIRE(window.until([](const Json& line) { return has(line, "hand") && line["settled"][0] == true; }));
+    const Json begun = window.last();
+    CHECK(begun["paused"] == true);
+    CHECK(begun["hand"]["gathered"] == 0);
+    CHECK(begun["focus"] == "mirror by hand");
+    const int samples = begun["hand"]["samples"], line_by_hand = begun["hand"]["line"];
+
+    // Along the strip in the plate, then with keys, then over the land.
+    window.drag("mirror by hand", {0.1, 0.76}, {0.3, 0.76});
+    REQUIRE(window.until([&](const Json& line) { return has(line, "hand") && line["hand"]["gathered"] > samples / 8; }));
+    sleepFor(1200);
+    const Json dragged = window.last();
+    CHECK(dragged["hand"]["gathered"] < samples / 3);
+    CHECK(dragged["lines"][0] == line_by_hand);  // one line, and no other
+    CHECK(dragged["time_s"] == begun["time_s"]);
+    window.act("key Right");
+    REQUIRE(window.until([&](const Json& line) { return has(line, "hand") && line["hand"]["sample"] == dragged["hand"]["sample"].get<int>() + samples / 100; }));
+    window.act("key shift+period");
+    REQUIRE(window.until([&](const Json& line) { return has(line, "hand") && line["hand"]["sample"] == dragged["hand"]["sample"].get<int>() + samples / 100 + 1; }));
+    window.drag("flight", {0.5, 0.3}, {0.7, 0.35});
+    REQUIRE(window.until([&](const Json& line) { return has(line, "hand") && line["hand"]["gathered"] > dragged["hand"]["gathered"].get<int>() + samples / 50; }));
+
+    // Enter: the line is done and the flight goes on.
+    window.act("key j");
+    REQUIRE(window.until([&](const Json& line) { return line.contains("hand") && line["hand"].is_null() && line["lines"][0] > line_by_hand && line["paused"] == false; }));
+    window.act("key space");
+    REQUIRE(window.until([](const Json& line) { return line.value("paused", false); }));
+    window.click("tool Time");
+    REQUIRE(window.until([](const Json& line) { return line.value("tool", "") == "Time"; }));
+    window.click("be the mirror");
+    REQUIRE(window.until([](const Json& line) { return has(line, "hand"); }));
+    window.act("key Return");
+    REQUIRE(window.until([](const Json& line) { return line.contains("hand") && line["hand"].is_null() && line["paused"] == false; }));
+    window.click("pace of a sweep");
+    REQUIRE(window.until([](const Json& line) { return has(line, "slow") && line["slow"][0] == true; }));
+}
