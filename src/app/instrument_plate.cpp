@@ -257,7 +257,7 @@ void drawInstrumentPlates(Desk& desk, const Rect& view) {
     const std::optional<int> by_hand = desk.session.handCraft();
     if (!by_hand && desk.ui.focused() == hand_control) desk.ui.focus("flight");
     const float width = (by_hand ? 340 : 262) * s;
-    const float height = view.h > 300 * s ? (by_hand ? 220 : 162) * s : (by_hand ? 98 : 70) * s;
+    const float height = view.h > (by_hand ? 400 : 300) * s ? (by_hand ? 220 : 162) * s : (by_hand ? 98 : 70) * s;
     std::vector<int> crafts;
     for (int i = 0; i < static_cast<int>(desk.session.crafts().size()); ++i) {
         if (by_hand ? *by_hand == i : isSlow(desk, i)) crafts.push_back(i);

@@ -42,7 +42,8 @@ void drawDwell(Desk& desk, ImVec2 at, float radius, float room) {
     }
     const int detectors = instrument.derived().detectors;
     std::string words(1, letterOf(desk.active));
-    if (!now.gathering) words += " waits";
+    if (desk.session.handCraft() == desk.active) words += " by hand";
+    else if (!now.gathering) words += " waits";
     else if (now.sample && now.lines == 1) words += " · " + std::to_string(instrument.detectorOf(now.line, *now.sample) + 1) + " of " + std::to_string(detectors);
     else words += " · all " + std::to_string(detectors);
     const float left = at.x + ring + 5 * s, width = ui.size(ui.fonts.small, words).x;

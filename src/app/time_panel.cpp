@@ -36,10 +36,10 @@ void drawTime(Desk& desk, const Rect& place) {
     pace("pace of a sweep", instrument.hasMirror() ? "A sweep in 6 s" : "A line in 6 s", sweep_s / 6.0);
     pace("real time", "Real time", 1.0);
     pace("pace of the pass", "The pass in 25 s", clock.duration_s() / 25.0);
-    if (button("step line back", "‹ line", false, "one line back (,)")) act(desk, Act::line_back);
-    if (button("step line on", "line ›", false, "one line on (.)")) act(desk, Act::line_on);
-    if (button("step sample back", "‹ sample", false, "one sample back (Shift ,)")) act(desk, Act::sample_back);
-    if (button("step sample on", "sample ›", false, "one sample on (Shift .)")) act(desk, Act::sample_on);
+    if (button("step line back", "One line back", false, "one line back (,)")) act(desk, Act::line_back);
+    if (button("step line on", "One line on", false, "one line on (.)")) act(desk, Act::line_on);
+    if (button("step sample back", "One sample back", false, "one sample back (Shift ,)")) act(desk, Act::sample_back);
+    if (button("step sample on", "One sample on", false, "one sample on (Shift .)")) act(desk, Act::sample_on);
     float y = place.y + static_cast<float>((at + columns - 1) / columns) * (height + gap) + 4 * s;
     const bool by_hand = session.handCraft().has_value();
     const float wide = std::min(place.w, 190 * s);
