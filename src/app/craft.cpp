@@ -150,8 +150,9 @@ void Craft::takeByHand(double time_s) {
     partly_waits_ = true;
 }
 
-void Craft::moveHand(int sample) {
-    if (hand_) hand_->moveTo(sample);
+void Craft::moveHand(int sample, bool set_down) {
+    if (hand_ && set_down) hand_->setTo(sample);
+    else if (hand_) hand_->moveTo(sample);
 }
 
 std::vector<SampleRun> Craft::partlyRuns() const {

@@ -39,8 +39,8 @@ public:
     void setLook(const std::string& bands, const PictureLook& look);
     /// From now on the line that is being gathered at a time, or the next, falls by hand alone. Its light is the core's, as flown.
     void takeByHand(double time_s);
-    /// The line of sight is moved by hand over a sample.
-    void moveHand(int sample);
+    /// The line of sight is moved by hand over samples to this one, or (`set_down`) set down on it.
+    void moveHand(int sample, bool set_down = false);
     void dropHand() { hand_.reset(); }
     [[nodiscard]] const std::optional<HandSweep>& hand() const { return hand_; }
     /// What lies on the screen of the lines after those shown, as runs of samples: by the clock, or by hand.

@@ -77,7 +77,7 @@ void sweepOverGround(Desk& desk, const Rect& view, const Touch& t) {
         }
         before = here;
     }
-    craft.moveHand(static_cast<int>(std::lround(best / (points - 1) * (craft.formation().samples() - 1))));
+    craft.moveHand(static_cast<int>(std::lround(best / (points - 1) * (craft.formation().samples() - 1))), ImGui::IsMouseClicked(0));
 }
 
 }  // namespace

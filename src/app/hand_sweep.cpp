@@ -7,17 +7,21 @@ namespace linefall {
 HandSweep::HandSweep(int line, int lines, int samples, int at)
     : line_(line), lines_(lines), at_(std::clamp(at, 0, samples - 1)), filled_(static_cast<std::size_t>(samples), std::uint8_t{0}) {}
 
+void HandSweep::gather(int sample) {
+    std::uint8_t& filled = filled_[static_cast<std::size_t>(sample)];
+    if (filled == 0) ++count_;
+    filled = 1;
+}
+
 void HandSweep::moveTo(int sample) {
     sample = std::clamp(sample, 0, samples() - 1);
-    // The sample it comes from counts as passed only if the hand gathered there already.
-    const int step = sample < at_ ? -1 : 1;
-    for (int s = count_ == 0 ? sample : at_;; s += step) {
-        std::uint8_t& filled = filled_[static_cast<std::size_t>(s)];
-        if (filled == 0) ++count_;
-        filled = 1;
-        if (s == sample) break;
-    }
-    at_ = sample;
+    for (; at_ != sample; at_ += sample < at_ ? -1 : 1) gather(at_);
+    gather(sample);
+}
+
+void HandSweep::setTo(int sample) {
+    at_ = std::clamp(sample, 0, samples() - 1);
+    gather(at_);
 }
 
 bool HandSweep::holds(int line, int sample) const {

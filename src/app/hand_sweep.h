@@ -15,6 +15,8 @@ public:
 
     /// Moves the line of sight: every sample passed over is gathered, both ends included.
     void moveTo(int sample);
+    /// Sets the line of sight down on a sample, which is gathered; none on the way is.
+    void setTo(int sample);
 
     [[nodiscard]] int line() const { return line_; }
     [[nodiscard]] int lines() const { return lines_; }
@@ -27,6 +29,7 @@ public:
     [[nodiscard]] std::vector<SampleRun> runs() const;
 
 private:
+    void gather(int sample);
     int line_, lines_, at_, count_ = 0;
     std::vector<std::uint8_t> filled_;
 };

@@ -198,10 +198,10 @@ void takeHand(Desk& desk, int craft, const Seen& seen, const Touch& t, const std
     const int samples = seen.instrument.samples();
     if (t.held && fan && mouse.y < strip.y - 4 * desk.ui.s) {
         const double angle = std::atan2(fan->side * (mouse.x - fan->top.x), std::max(4.0f * desk.ui.s, mouse.y - fan->top.y));
-        c.moveHand(sampleAtAngle(seen.instrument, seen.now.line, angle));
+        c.moveHand(sampleAtAngle(seen.instrument, seen.now.line, angle), ImGui::IsMouseClicked(0));
     } else if (t.held) {
         const double share = (mouse.x - strip.x) / strip.w;
-        c.moveHand(static_cast<int>(std::floor((seen.turned ? 1.0 - share : share) * samples)));
+        c.moveHand(static_cast<int>(std::floor((seen.turned ? 1.0 - share : share) * samples)), ImGui::IsMouseClicked(0));
     } else if (t.step_x != 0) {
         const int stride = std::max(1, samples / 100);
         c.moveHand(c.hand()->at() + (seen.turned ? -1 : 1) * stride * t.step_x);

@@ -47,7 +47,7 @@ void pointAndPick(Desk& desk, const PictureFrame& f, int craft, const Touch& t) 
         const Pixel pixel = f.pixelAt(mouse);
         if (!t.held) desk.ui.hint(hoverWords(desk, c, pixel));
         if (t.held && c.hand()) {
-            c.moveHand(pixel.sample);
+            c.moveHand(pixel.sample, ImGui::IsMouseClicked(0));
         } else if (t.held && !measured && c.gathered(pixel)) {
             desk.active = craft;
             if (!session.picked() || session.picked()->craft != craft || !(session.picked()->pixel == pixel)) session.pick(craft, pixel);

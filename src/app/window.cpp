@@ -129,6 +129,7 @@ private:
         Clock::time_point before = Clock::now();
         while (!quit_) {
             const bool hidden = (SDL_GetWindowFlags(screen_.window) & (SDL_WINDOW_MINIMIZED | SDL_WINDOW_HIDDEN)) != 0;
+            pressed_.clear();
             // Nothing moves: sleep until something happens. A few frames after each event let hover and focus settle.
             if (hidden) wait(500);
             else if (waitsForLand()) wait(8);
@@ -173,7 +174,6 @@ private:
         std::vector<SDL_Event> late;
         late.swap(releases_);
         for (const SDL_Event& event : late) take(event);
-        pressed_.clear();
         SDL_Event event;
         while (SDL_PollEvent(&event) != 0) {
             const SDL_Scancode key = event.key.keysym.scancode;

@@ -136,7 +136,7 @@ TEST_CASE("Scrubbed into a line, the picture holds exactly the samples gathered 
 TEST_CASE("A hand gathers what it passes over, once, and leaves the rest blank") {
     HandSweep hand(7, 2, 10, 0);
     CHECK(hand.count() == 0);
-    hand.moveTo(4);  // set down, not drawn
+    hand.setTo(4);
     CHECK(hand.count() == 1);
     hand.moveTo(6);
     hand.moveTo(5);
@@ -151,7 +151,7 @@ TEST_CASE("A hand gathers what it passes over, once, and leaves the rest blank")
     CHECK(hand.complete());
 }
 
-TEST_CASE("A line swept by hand is the core's own line; filled, or given back, the machine flies on from its end") {
+TEST_CASE("A line swept by hand is the core's own line, and filled or given back the machine flies on from its end") {
     for (const int which : {0, 1}) {
         Session session(small({"A.instrument.detectors=2"}));
         load(session);
@@ -163,7 +163,7 @@ TEST_CASE("A line swept by hand is the core's own line; filled, or given back, t
         const int line = craft.hand()->line();
         CHECK(line == before);
         for (int i = 0; i < 1000 && !craft.settled(); ++i) session.frame(0.02, 20.0);
-        craft.moveHand(20);
+        craft.moveHand(20, true);
         craft.moveHand(35);
         session.frame(0.02, 20.0);
         CHECK(session.clock().paused());
