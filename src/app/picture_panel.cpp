@@ -42,7 +42,7 @@ void pointAndPick(Desk& desk, const PictureFrame& f, int craft, const Touch& t) 
     Session& session = desk.session;
     Craft& c = *session.crafts()[static_cast<std::size_t>(craft)];
     const ImVec2 mouse = ImGui::GetIO().MousePos;
-    const bool measured = measureTouch(desk, f, craft, t);
+    const bool measured = !c.hand() && measureTouch(desk, f, craft, t);
     if (t.hovered && f.seen.holds(mouse)) {
         const Pixel pixel = f.pixelAt(mouse);
         if (!t.held) desk.ui.hint(hoverWords(desk, c, pixel));
