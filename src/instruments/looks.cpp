@@ -136,24 +136,6 @@ bool lookBackSheet(Sheet& sheet, const Ground& ground, LineLooks& out) {
     return true;
 }
 
-/// All rays of a line, one look a sample; the same as lookRay for each.
-void makeRays(const Instrument& instrument, const Motion& motion, const Offset& offset, const LookManner& manner, int line,
-              std::vector<Ray>& rays) {
-    const std::span<const Vec3> centres = instrument.centreDirections(line);
-    const bool centred = offset.across == 0.0 && offset.along == 0.0 && offset.dwell_share == 0.0;
-    if (!centred || centres.empty() || !motion.steady() || !manner.perspective) {
-        for (std::size_t s = 0; s < rays.size(); ++s) {
-            rays[s] = lookRay(instrument, motion, offset, manner, line, static_cast<int>(s));
-        }
-        return;
-    }
-    const Mat3 world_from_platform = motion.at(0.0).world_from_platform;
-    for (std::size_t s = 0; s < rays.size(); ++s) {
-        const double time = manner.sweep_motion ? instrument.lookTime_s(line, static_cast<int>(s), 0.0) : instrument.lineTime_s(line);
-        rays[s] = leaned({motion.positionAt(time), world_from_platform * centres[s]}, manner.lean);
-    }
-}
-
 }  // namespace
 
 void LineLooks::resize(int sample_count, int contribution_count) {
@@ -208,6 +190,31 @@ Ray lookRay(const Instrument& instrument, const Motion& motion, const Offset& of
     return leaned({pose.position_m, pose.world_from_platform * look.direction}, manner.lean);
 }
 
+void raysOfLine(const Instrument& instrument, const Motion& motion, const Offset& offset, const LookManner& manner, int line,
+                std::vector<Ray>& rays) {
+    rays.resize(static_cast<std::size_t>(instrument.samples()));
+    if (!manner.perspective) {
+        for (std::size_t s = 0; s < rays.size(); ++s) rays[s] = lookRay(instrument, motion, offset, manner, line, static_cast<int>(s));
+        return;
+    }
+    const bool centred = offset.across == 0.0 && offset.along == 0.0 && offset.dwell_share == 0.0;
+    const std::span<const Vec3> centres = centred ? instrument.centreDirections(line) : std::span<const Vec3>{};
+    const bool steady = motion.steady();
+    const double line_s = instrument.lineTime_s(line);
+    Mat3 world_from_platform = motion.at(line_s).world_from_platform;
+    double posed_s = line_s;
+    for (std::size_t s = 0; s < rays.size(); ++s) {
+        const int sample = static_cast<int>(s);
+        const PlatformLook look = centres.empty() ? instrument.look(line, sample, offset) : PlatformLook{centres[s], instrument.lookTime_s(line, sample, 0.0)};
+        const double time = manner.sweep_motion ? look.time_s : line_s;
+        if (!steady && time != posed_s) {  // samples that look at the same time share the platform's attitude
+            world_from_platform = motion.at(time).world_from_platform;
+            posed_s = time;
+        }
+        rays[s] = leaned({motion.positionAt(time), world_from_platform * look.direction}, manner.lean);
+    }
+}
+
 void seeSky(const Ground& ground, LineLooks& looks) {
     for (std::size_t i = 0; i < looks.meets.size(); ++i) {
         looks.sky_share[i] = looks.meets[i] == Meets::sky
@@ -225,7 +232,7 @@ void lookBack(const Instrument& instrument, const Motion& motion, const Ground& 
         thread_local Sheet sheet;
         sheet.rays.resize(static_cast<std::size_t>(instrument.samples()));
         sheet.most_side = 0.0;
-        makeRays(instrument, motion, offsets[0], manner, line, sheet.rays);
+        raysOfLine(instrument, motion, offsets[0], manner, line, sheet.rays);
         // Parallel lines of sight are no fan from one height.
         if (manner.perspective && lookBackSheet(sheet, ground, out)) return;
         for (std::size_t s = 0; s < sheet.rays.size(); ++s) keep(ground.intersect(sheet.rays[s]), s, out);

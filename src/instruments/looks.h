@@ -48,6 +48,10 @@ void seeSky(const Ground& ground, LineLooks& looks);
 [[nodiscard]] Ray lookRay(const Instrument& instrument, const Motion& motion, const Offset& offset, const LookManner& manner,
                           int line, int sample);
 
+/// All rays of one line, one a sample, into a vector of that many: the same as lookRay for each, and quicker.
+void raysOfLine(const Instrument& instrument, const Motion& motion, const Offset& offset, const LookManner& manner, int line,
+                std::vector<Ray>& rays);
+
 /// Where a line of sight begins without perspective, world frame, m: as through a telecentric lens as wide as the swath.
 /// Beside the platform by as many nadir spacings (the instrument's own field(0, false)) as the sample lies beside the
 /// middle, ahead by as many footprints as the line lies ahead of the middle of those looked at at once, in the plane
