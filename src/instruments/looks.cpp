@@ -190,28 +190,31 @@ Ray lookRay(const Instrument& instrument, const Motion& motion, const Offset& of
     return leaned({pose.position_m, pose.world_from_platform * look.direction}, manner.lean);
 }
 
-void raysOfLine(const Instrument& instrument, const Motion& motion, const Offset& offset, const LookManner& manner, int line,
-                std::vector<Ray>& rays) {
-    rays.resize(static_cast<std::size_t>(instrument.samples()));
-    if (!manner.perspective) {
-        for (std::size_t s = 0; s < rays.size(); ++s) rays[s] = lookRay(instrument, motion, offset, manner, line, static_cast<int>(s));
-        return;
-    }
-    const bool centred = offset.across == 0.0 && offset.along == 0.0 && offset.dwell_share == 0.0;
-    const std::span<const Vec3> centres = centred ? instrument.centreDirections(line) : std::span<const Vec3>{};
+void raysOfLine(const Instrument& instrument, const Motion& motion, std::span<const Offset> offsets, const LookManner& manner,
+                int line, std::vector<Ray>& rays) {
+    rays.resize(static_cast<std::size_t>(instrument.samples()) * offsets.size());
+    const std::span<const Vec3> centres = instrument.centreDirections(line);
     const bool steady = motion.steady();
     const double line_s = instrument.lineTime_s(line);
     Mat3 world_from_platform = motion.at(line_s).world_from_platform;
     double posed_s = line_s;
-    for (std::size_t s = 0; s < rays.size(); ++s) {
-        const int sample = static_cast<int>(s);
-        const PlatformLook look = centres.empty() ? instrument.look(line, sample, offset) : PlatformLook{centres[s], instrument.lookTime_s(line, sample, 0.0)};
-        const double time = manner.sweep_motion ? look.time_s : line_s;
-        if (!steady && time != posed_s) {  // samples that look at the same time share the platform's attitude
-            world_from_platform = motion.at(time).world_from_platform;
-            posed_s = time;
+    std::size_t i = 0;
+    for (int sample = 0; sample < instrument.samples(); ++sample) {
+        for (const Offset& offset : offsets) {
+            if (!manner.perspective) {
+                rays[i++] = lookRay(instrument, motion, offset, manner, line, sample);
+                continue;
+            }
+            const bool kept = !centres.empty() && offset.across == 0.0 && offset.along == 0.0 && offset.dwell_share == 0.0;
+            const PlatformLook look = kept ? PlatformLook{centres[static_cast<std::size_t>(sample)], instrument.lookTime_s(line, sample, 0.0)}
+                                           : instrument.look(line, sample, offset);
+            const double time = manner.sweep_motion ? look.time_s : line_s;
+            if (!steady && time != posed_s) {  // looks of the same time share the platform's attitude
+                world_from_platform = motion.at(time).world_from_platform;
+                posed_s = time;
+            }
+            rays[i++] = leaned({motion.positionAt(time), world_from_platform * look.direction}, manner.lean);
         }
-        rays[s] = leaned({motion.positionAt(time), world_from_platform * look.direction}, manner.lean);
     }
 }
 
@@ -230,9 +233,8 @@ void lookBack(const Instrument& instrument, const Motion& motion, const Ground& 
     out.resize(instrument.samples(), n);
     if (n == 1) {
         thread_local Sheet sheet;
-        sheet.rays.resize(static_cast<std::size_t>(instrument.samples()));
         sheet.most_side = 0.0;
-        raysOfLine(instrument, motion, offsets[0], manner, line, sheet.rays);
+        raysOfLine(instrument, motion, offsets, manner, line, sheet.rays);
         // Parallel lines of sight are no fan from one height.
         if (manner.perspective && lookBackSheet(sheet, ground, out)) return;
         for (std::size_t s = 0; s < sheet.rays.size(); ++s) keep(ground.intersect(sheet.rays[s]), s, out);

@@ -48,9 +48,9 @@ void seeSky(const Ground& ground, LineLooks& looks);
 [[nodiscard]] Ray lookRay(const Instrument& instrument, const Motion& motion, const Offset& offset, const LookManner& manner,
                           int line, int sample);
 
-/// All rays of one line, one a sample, into a vector of that many: the same as lookRay for each, and quicker.
-void raysOfLine(const Instrument& instrument, const Motion& motion, const Offset& offset, const LookManner& manner, int line,
-                std::vector<Ray>& rays);
+/// All rays of one line, the same as lookRay for each and quicker: those of sample s stand at s * offsets.size().
+void raysOfLine(const Instrument& instrument, const Motion& motion, std::span<const Offset> offsets, const LookManner& manner,
+                int line, std::vector<Ray>& rays);
 
 /// Where a line of sight begins without perspective, world frame, m: as through a telecentric lens as wide as the swath.
 /// Beside the platform by as many nadir spacings (the instrument's own field(0, false)) as the sample lies beside the
