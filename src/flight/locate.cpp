@@ -33,6 +33,22 @@ Locator::Locator(std::shared_ptr<const Aim> aim) : aim_(std::move(aim)) {
     }
 }
 
+Box Locator::reach() const {
+    Box box{Vec2{1e300}, Vec2{-1e300}};
+    double step = 0.0;
+    std::optional<Vec2> before;
+    for (const Coarse& coarse : coarse_) {
+        const auto met = meetsLevel(coarse.ray, 0.0);
+        if (met && before) step = std::max(step, std::min(glm::length(*met - *before), 1e5));
+        before = coarse.node.column == columns_ - 1 ? std::nullopt : met;
+        if (!met) continue;
+        box.least = {std::min(box.least.x, met->x), std::min(box.least.y, met->y)};
+        box.most = {std::max(box.most.x, met->x), std::max(box.most.y, met->y)};
+    }
+    // Lines between the coarse ones may swing farther.
+    return {box.least - Vec2{step}, box.most + Vec2{step}};
+}
+
 Ray Locator::ray(int column, int row) const {
     Offset offset;
     if (aim_->samples() == 1) offset.across = column - 0.5;

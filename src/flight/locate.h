@@ -23,6 +23,11 @@ struct Seen {
     std::string hidden_by;            ///< its name or shape, or "terrain"
 };
 
+/// What lies within, east and north.
+struct Box {
+    Vec2 least{0.0}, most{0.0};
+};
+
 /// Looks are made at pixels' centres. Between them the place where a look meets the level plane through the point runs
 /// bilinearly, and this surface is inverted: from the nearest of a coarse set of looks by secants of shrinking reach, then
 /// cell by cell; where that leads nowhere, through all cells that may hold the point. Half a pixel beyond the outermost centres belongs to the field. Where lines overlap (a bow-tie, rough
@@ -41,6 +46,8 @@ public:
     [[nodiscard]] std::optional<Seen> seen(const Vec3& point_m, double tolerance_m = 0.05) const;
     /// The line of sight through any place of the picture: between pixels' centres origin and direction run bilinearly.
     [[nodiscard]] Ray rayAt(const PicturePlace& place) const;
+    /// All places of the datum that coarse looks meet: what the picture shows, and some more where attitude swings.
+    [[nodiscard]] Box reach() const;
 
 private:
     struct Node {
