@@ -5,15 +5,11 @@
 #include <optional>
 #include <vector>
 
+#include "flight/picture_place.h"
 #include "instruments/looks.h"
 #include "scene/scene.h"
 
 namespace linefall {
-
-/// A place in a picture: pixel (s, l) covers s .. s + 1 and l .. l + 1, its centre is at s + 1/2, l + 1/2.
-struct PicturePlace {
-    double sample = 0.0, line = 0.0;
-};
 
 /// Instrument, motion and manner of looking of one craft. Immutable.
 class Aim {

@@ -51,24 +51,16 @@ Box Locator::reach() const {
 
 Ray Locator::ray(int column, int row) const {
     Offset offset;
-    if (aim_->samples() == 1) offset.across = column - 0.5;
+    const Derived& d = aim_->instrument().derived();
+    if (aim_->samples() == 1) offset.across = (column - 0.5) * d.sample_step_rad / d.ifov_rad;
     if (aim_->lines() == 1) offset.along = row - 0.5;
     return aim_->ray(aim_->lines() == 1 ? 0 : row, aim_->samples() == 1 ? 0 : column, offset);
 }
 
 Ray Locator::rayAt(const PicturePlace& place) const {
-    const double across = std::clamp(place.sample - first_sample_, -0.5, columns_ - 0.5);
-    const double along = std::clamp(place.line - first_line_, -0.5, rows_ - 0.5);
-    const int column = std::clamp(static_cast<int>(std::floor(across)), 0, columns_ - 2);
-    const int row = std::clamp(static_cast<int>(std::floor(along)), 0, rows_ - 2);
-    const double u = across - column, v = along - row;
-    const Ray a = ray(column, row), b = ray(column + 1, row), c = ray(column, row + 1), d = ray(column + 1, row + 1);
-    const auto mix = [&](const Vec3& p, const Vec3& q, const Vec3& r, const Vec3& s) {
-        return (1.0 - v) * ((1.0 - u) * p + u * q) + v * ((1.0 - u) * r + u * s);
-    };
-    // Run a metre of descent, so that the places where the looks meet a level plane run bilinearly as well.
-    const auto run = [](const Ray& look) { return look.direction.z < 0.0 ? look.direction / -look.direction.z : look.direction; };
-    return {mix(a.origin_m, b.origin_m, c.origin_m, d.origin_m), glm::normalize(mix(run(a), run(b), run(c), run(d)))};
+    const Derived& d = aim_->instrument().derived();
+    return linefall::rayAt(place, aim_->samples(), aim_->lines(), d.sample_step_rad / d.ifov_rad,
+                           [&](int line, int sample, const Offset& offset) { return aim_->ray(line, sample, offset); });
 }
 
 Locator::Node Locator::approach(Node from, const Vec3& point_m) const {

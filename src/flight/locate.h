@@ -44,7 +44,7 @@ public:
     /// The same, and what stands in the way. A point on a surface is not hidden by that surface: `tolerance_m` before the
     /// point the way may end.
     [[nodiscard]] std::optional<Seen> seen(const Vec3& point_m, double tolerance_m = 0.05) const;
-    /// The line of sight through any place of the picture: between pixels' centres origin and direction run bilinearly.
+    /// The line of sight through any place of the picture.
     [[nodiscard]] Ray rayAt(const PicturePlace& place) const;
     /// All places of the datum that coarse looks meet: what the picture shows, and some more where attitude swings.
     [[nodiscard]] Box reach() const;

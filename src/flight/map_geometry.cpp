@@ -1,7 +1,6 @@
 #include "flight/map_geometry.h"
 
 #include <algorithm>
-#include <atomic>
 #include <cmath>
 
 #include "base/constants.h"
@@ -15,7 +14,7 @@ namespace {
 constexpr int block_lines = 16;
 constexpr int finest = 8191;  // the place within a footprint is kept in 13 bits
 
-/// Claims cells for pixels; many threads may claim at once, and the same words win in any order.
+/// Claims cells for pixels.
 class Claims {
 public:
     explicit Claims(MapGeometry& map) : map_(map), columns_(map.frame().columns), rows_(map.frame().rows) {}
@@ -44,17 +43,12 @@ public:
                 if (!(u >= -edge && u <= 1.0 + edge && v >= -edge && v <= 1.0 + edge)) continue;
                 cell.u = static_cast<int>(std::clamp(u, 0.0, 1.0) * finest + 0.5);
                 cell.v = static_cast<int>(std::clamp(v, 0.0, 1.0) * finest + 0.5);
-                raise(map_.cells().at(column, row), MapGeometry::packed(cell));
+                map_.claim(column, row, MapGeometry::packed(cell));
             }
         }
     }
 
 private:
-    static void raise(std::uint64_t& word, std::uint64_t to) {
-        const std::atomic_ref<std::uint64_t> shared(word);
-        std::uint64_t held = shared.load(std::memory_order_relaxed);
-        while (held < to && !shared.compare_exchange_weak(held, to, std::memory_order_relaxed)) {}
-    }
     static constexpr double edge = 1e-6;  // both sides hold their border, so that no rounding opens it
     MapGeometry& map_;
     int columns_, rows_;

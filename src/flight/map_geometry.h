@@ -2,10 +2,11 @@
 // From image geometry to map geometry, the way a map is made without a terrain model: each pixel goes where its look meets
 // the datum, so that relief displacement stays visible. Or, for contrast, where it met the ground.
 
-#include <array>
+#include <atomic>
 #include <cstdint>
 #include <memory>
 #include <optional>
+#include <vector>
 
 #include "base/raster.h"
 #include "base/threads.h"
@@ -54,14 +55,15 @@ struct MapPictureRequest {
 class MapGeometry {
 public:
     MapGeometry(const MapFrame& frame, Resampling resampling, MapLevel level, int samples, int lines)
-        : frame_(frame), resampling_(resampling), level_(level), samples_(samples), lines_(lines), cells_(frame.columns, frame.rows) {}
+        : frame_(frame), resampling_(resampling), level_(level), samples_(samples), lines_(lines),
+          cells_(static_cast<std::size_t>(frame.columns) * static_cast<std::size_t>(frame.rows)) {}
 
     [[nodiscard]] const MapFrame& frame() const { return frame_; }
     [[nodiscard]] Resampling resampling() const { return resampling_; }
     [[nodiscard]] MapLevel level() const { return level_; }
     [[nodiscard]] int samples() const { return samples_; }  ///< of the image
     [[nodiscard]] int lines() const { return lines_; }
-    [[nodiscard]] bool covered(int column, int row) const { return cells_.at(column, row) != 0; }
+    [[nodiscard]] bool covered(int column, int row) const { return word(column, row) != 0; }
     /// The place in the picture that the middle of a cell comes from, to 1/8192 pixel; nothing where the map is empty.
     [[nodiscard]] std::optional<PicturePlace> source(int column, int row) const;
 
@@ -72,7 +74,13 @@ public:
         int line = 0, sample = 0;
         int u = 0, v = 0;            ///< along the line, across lines
     };
-    [[nodiscard]] Cell cell(int column, int row) const { return unpacked(cells_.at(column, row)); }
+    [[nodiscard]] Cell cell(int column, int row) const { return unpacked(word(column, row)); }
+    /// Gives a cell to whoever asks with the larger word; from any thread, in any order.
+    void claim(int column, int row, std::uint64_t word) {
+        std::atomic<std::uint64_t>& held = cells_[index(column, row)];
+        std::uint64_t before = held.load(std::memory_order_relaxed);
+        while (before < word && !held.compare_exchange_weak(before, word, std::memory_order_relaxed)) {}
+    }
     /// The larger word wins a cell: among centres before footprints, then the later line, then the larger sample.
     [[nodiscard]] static std::uint64_t packed(const Cell& cell) {
         return std::uint64_t{1} << 63 | std::uint64_t{cell.among_centres} << 62 | static_cast<std::uint64_t>(cell.line) << 42 |
@@ -82,14 +90,18 @@ public:
         return {word >> 63 != 0, (word >> 62 & 1) != 0, static_cast<int>(word >> 42 & 0xFFFFF), static_cast<int>(word >> 26 & 0xFFFF),
                 static_cast<int>(word >> 13 & 0x1FFF), static_cast<int>(word & 0x1FFF)};
     }
-    [[nodiscard]] Raster<std::uint64_t>& cells() { return cells_; }
 
 private:
+    [[nodiscard]] std::size_t index(int column, int row) const {
+        return static_cast<std::size_t>(row) * static_cast<std::size_t>(frame_.columns) + static_cast<std::size_t>(column);
+    }
+    [[nodiscard]] std::uint64_t word(int column, int row) const { return cells_[index(column, row)].load(std::memory_order_relaxed); }
+
     MapFrame frame_;
     Resampling resampling_;
     MapLevel level_;
     int samples_, lines_;
-    Raster<std::uint64_t> cells_;
+    std::vector<std::atomic<std::uint64_t>> cells_;
 };
 
 /// Makes the geometry of a map; null when cancelled. Throws InputError when the wanted cells or frame make too large a map.

@@ -1,6 +1,7 @@
 // Filling a map with counts.
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "flight/map_geometry.h"

@@ -11,18 +11,17 @@ namespace {
 struct Between {
     int low = 0, high = 0;
     double share = 0.0;
-    double rest = 0.0;  // in pixels, where there is only one pixel
 };
 
 Between between(double coordinate, int pixels) {
     const double centre = coordinate - 0.5;
-    if (pixels < 2) return {0, 0, 0.0, centre};
+    if (pixels < 2) return {};
     const double low = std::clamp(std::floor(centre), 0.0, pixels - 2.0);
     const double share = centre - low;
     const int at = static_cast<int>(low);
-    if (share == 0.0) return {at, at, 0.0, 0.0};
-    if (share == 1.0) return {at + 1, at + 1, 0.0, 0.0};
-    return {at, at + 1, share, 0.0};
+    if (share == 0.0) return {at, at, 0.0};
+    if (share == 1.0) return {at + 1, at + 1, 0.0};
+    return {at, at + 1, share};
 }
 
 /// Bilinear between four values at pixels.
@@ -36,14 +35,6 @@ auto bilinear(const Between& s, const Between& l, const ValueAt& at) {
     return l.share == 0.0 ? low : low + l.share * (along(l.high) - low);
 }
 
-/// Origin and direction as one thing to interpolate.
-struct Beam {
-    Vec3 origin_m, direction;
-    friend Beam operator+(const Beam& a, const Beam& b) { return {a.origin_m + b.origin_m, a.direction + b.direction}; }
-    friend Beam operator-(const Beam& a, const Beam& b) { return {a.origin_m - b.origin_m, a.direction - b.direction}; }
-    friend Beam operator*(double k, const Beam& b) { return {k * b.origin_m, k * b.direction}; }
-};
-
 }  // namespace
 
 bool inPicture(const Formation& formation, const PicturePlace& place) {
@@ -56,16 +47,9 @@ PixelIndex pixelAt(const Formation& formation, const PicturePlace& place) {
 }
 
 Ray rayAt(const Formation& formation, const PicturePlace& place) {
-    const Between s = between(place.sample, formation.samples());
-    const Between l = between(place.line, formation.lines());
     const Derived& d = formation.instrument().derived();
-    const Offset offset{s.rest * d.sample_step_rad / d.ifov_rad, l.rest, 0.0};
-    const Beam beam = bilinear(s, l, [&](int line, int sample) {
-        const Ray ray = formation.ray(line, sample, offset);
-        return Beam{ray.origin_m, ray.direction};
-    });
-    if (s.share == 0.0 && l.share == 0.0) return {beam.origin_m, beam.direction};
-    return {beam.origin_m, glm::normalize(beam.direction)};
+    return rayAt(place, formation.samples(), formation.lines(), d.sample_step_rad / d.ifov_rad,
+                 [&](int line, int sample, const Offset& offset) { return formation.ray(line, sample, offset); });
 }
 
 double lookTimeAt_s(const Formation& formation, const PicturePlace& place) {

@@ -4,15 +4,9 @@
 #include <optional>
 
 #include "flight/formation.h"
+#include "flight/picture_place.h"
 
 namespace linefall {
-
-/// A place in a picture, in pixels from the picture's corner: the centre of pixel (sample, line) is at sample + 0.5,
-/// line + 0.5. Column 0 is starboard, row 0 first in time.
-struct PicturePlace {
-    double sample = 0.5, line = 0.5;
-    friend bool operator==(const PicturePlace&, const PicturePlace&) = default;
-};
 
 [[nodiscard]] inline PicturePlace centreOf(int sample, int line) { return {sample + 0.5, line + 0.5}; }
 [[nodiscard]] bool inPicture(const Formation& formation, const PicturePlace& place);
@@ -23,10 +17,7 @@ struct PixelIndex {
 };
 [[nodiscard]] PixelIndex pixelAt(const Formation& formation, const PicturePlace& place);
 
-/// The ray of a place. At a pixel's centre it is the ray of the kept look; between centres, origin and direction are
-/// bilinear between the four nearest (error of the direction below an eighth of the squared angle between them, rad);
-/// up to a pixel outside the picture they are carried on. A picture one pixel wide or high has no neighbour there: then the
-/// look is displaced within its footprint.
+/// The ray of a place, as flight/picture_place.h has it.
 [[nodiscard]] Ray rayAt(const Formation& formation, const PicturePlace& place);
 /// The time of a place's look, s since the flight began; linear between centres.
 [[nodiscard]] double lookTimeAt_s(const Formation& formation, const PicturePlace& place);

@@ -95,7 +95,7 @@ TEST_CASE("arrows of attitude: a roll of 2 degrees moves the picture by tan 2 de
 }
 
 TEST_CASE("arrows of the sweep's motion and of perspective are those of their formulas", "[displacement]") {
-    const Scene scene = sceneOf(written(levelPlace("", "2 km")), oneBand("whisk-broom", "focal_length = \"10 mm\"\nifov = \"2 mrad\"\nfov = \"60 deg\"\nduty_cycle = \"100 %\"\ndetectors = 16"),
+    const Scene scene = sceneOf(written(levelPlace("", "2 km")), oneBand("whisk-broom", "focal_length = \"10 mm\"\nifov = \"2 mrad\"\nfov = \"60 deg\"\nduty_cycle = \"100 %\""),
                                 {"flight.height=1 km", "flight.start_north=400 m", "flight.length=800 m"});
     DisplacementRequest request;
     request.least_pixels = 0.05;
@@ -103,11 +103,10 @@ TEST_CASE("arrows of the sweep's motion and of perspective are those of their fo
     REQUIRE(swept.size() > 10);
     const double samples = 523.0;
     for (const Displacement& d : swept) {
-        // From the first to the last sample the aircraft flies 16 lines: the last samples look ahead, so a thing lies on an
-        // earlier line there. Within a sweep a line is a share of the swath that grows with 1 / cos.
-        const double share = d.seen.sample / samples - 0.5;
-        const double cosine = std::cos(share * samples * 2e-3);
-        CHECK((d.home.line - d.seen.line) == Approx(16.0 * share * cosine).margin(0.6));
+        // From the first to the last sample the aircraft flies one line: the last samples look ahead, so a thing lies on an
+        // earlier line there.
+        CHECK(d.home.line - d.seen.line == Approx(d.seen.sample / samples - 0.5).margin(2e-3));
+        CHECK(d.home.sample == Approx(d.seen.sample).margin(1e-3));
     }
     const std::vector<Displacement> panoramic = displacements(picturesBy(with(scene, {"effect.sweep_motion=false"}), 0, Cause::perspective), request);
     REQUIRE(panoramic.size() > 10);
@@ -119,8 +118,8 @@ TEST_CASE("arrows of the sweep's motion and of perspective are those of their fo
 }
 
 TEST_CASE("a ghost is the true outline: with relief the top stands beside it, as far as the arrow says", "[displacement]") {
-    const TwoPictures pictures = picturesBy(sceneOf(written(levelPlace(tower(300, 0, 40, 100) + "[[object]]\nshape = \"box\"\neast = \"-300 m\"\nlength = \"60 m\"\nwidth = \"20 m\"\nheight = \"50 m\"\nheading = \"30 deg\"\nmaterial = \"white\"\n"
-                                                                       "[[object]]\nshape = \"pyramid\"\neast = \"-150 m\"\nlength = \"60 m\"\nwidth = \"60 m\"\nheight = \"50 m\"\nmaterial = \"white\"\n")),
+    const TwoPictures pictures = picturesBy(sceneOf(written(levelPlace(tower(300, 0, 40, 100) + "[[object]]\nshape = \"box\"\neast = \"-300 m\"\nnorth = \"0 m\"\nlength = \"60 m\"\nwidth = \"20 m\"\nheight = \"50 m\"\nheading = \"30 deg\"\nmaterial = \"white\"\n"
+                                                                       "[[object]]\nshape = \"pyramid\"\neast = \"-150 m\"\nnorth = \"0 m\"\nlength = \"60 m\"\nwidth = \"60 m\"\nheight = \"50 m\"\nmaterial = \"white\"\n")),
                                             oneBand("frame-camera", "focal_length = \"10 mm\"\ndetector_pitch = \"20 um\"\nsamples = 801\nrows = 801"),
                                             {"flight.height=1 km", "flight.start_north=400 m", "flight.length=800 m"}), 0);
     const std::vector<int> both{0, 1, 2};
