@@ -145,6 +145,10 @@ private:
             stands_ = false;
             const double seconds = secondsSince(before);
             before = Clock::now();
+            if (waitsForLand() && !warm_) {
+                desk_.world->warmUp();
+                warm_ = true;
+            }
             if (hidden || waitsForLand()) continue;
             frame(desk_.blank || desk_.frozen ? 0.0 : std::min(seconds, 0.1));
             stands_ = desk_.frozen;
@@ -386,7 +390,7 @@ private:
     std::vector<SDL_Event> releases_;      // of keys pressed in the same turn
     std::vector<SDL_Scancode> pressed_;
     int frames_ = 0, settling_ = 0, generation_ = 0;
-    bool quit_ = false, acted_ = false, first_frame_ = false, first_line_ = false, night_ = false, stands_ = false;
+    bool quit_ = false, acted_ = false, first_frame_ = false, first_line_ = false, night_ = false, warm_ = false, stands_ = false;
 };
 
 }  // namespace

@@ -56,6 +56,24 @@ WorldView::~WorldView() {
     for (Buffers* b : {&coarse_, &fine_, &sea_, &objects_, &dome_}) b->release();
 }
 
+void WorldView::warmUp() {
+    setTerrain(std::make_shared<Ground>(HeightField(Raster<float>(2, 2), 1000.0), Raster<std::uint8_t>(), std::vector<Object>(), 0));
+    Drape drape;
+    drape.side = 2;
+    drape.rgba.assign(16, 128);
+    drape.horizon.assign(4, haze_);
+    setDrape(drape);
+    const Mesh speck = terrainMesh(ground_->terrain(), 2);
+    setObjects(speck);
+    dome_.upload(speck);
+    draw(Camera{}, 8, 8, coarse_grid_);
+    for (Buffers* b : {&coarse_, &sea_, &objects_, &dome_}) b->count = 0;
+    setTerrain(nullptr);
+    has_drape_ = false;
+    drawn_grid_ = 0;
+    haze_ = Colour{128, 140, 150, 255};
+}
+
 void WorldView::setTerrain(std::shared_ptr<const Ground> ground) {
     ground_ = std::move(ground);
     coarse_made_ = fine_made_ = 0;

@@ -18,6 +18,9 @@ public:
     WorldView(const WorldView&) = delete;
     WorldView& operator=(const WorldView&) = delete;
 
+    /// Draws a speck of sky, sea, land and things, and forgets it: drivers make the code of a shader when something is first
+    /// drawn with it, which takes a software driver 0.1 s. For the time before there is land.
+    void warmUp();
     void setTerrain(std::shared_ptr<const Ground> ground);
     void setDrape(const Drape& drape);
     void setObjects(const Mesh& mesh);

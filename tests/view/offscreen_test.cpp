@@ -113,6 +113,17 @@ TEST_CASE("The world is drawn in the core's own colours, again only on change, a
     CHECK(world.render(camera, 160, 120, true));
     const bool same = pixelsOf(world.texture(), 160, 120) == first;
     CHECK(same);
+
+    // Warming up leaves nothing behind.
+    WorldView warmed(sourceFolder() + "/shaders");
+    warmed.warmUp();
+    CHECK(warmed.grid() == 0);
+    warmed.setTerrain(scene.place->ground);
+    warmed.setDrape(drape);
+    warmed.setSky(light);
+    CHECK(warmed.render(camera, 160, 120, true));
+    const bool same_warmed = pixelsOf(warmed.texture(), 160, 120) == first;
+    CHECK(same_warmed);
 }
 
 }  // namespace linefall
