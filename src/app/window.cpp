@@ -14,6 +14,7 @@
 #include <filesystem>
 
 #include "app/desk.h"
+#include "app/input_queue.h"
 #include "app/keeper.h"
 #include "app/report.h"
 #include "view/gl.h"
@@ -129,7 +130,6 @@ private:
         Clock::time_point before = Clock::now();
         while (!quit_) {
             const bool hidden = (SDL_GetWindowFlags(screen_.window) & (SDL_WINDOW_MINIMIZED | SDL_WINDOW_HIDDEN)) != 0;
-            pressed_.clear();
             // Nothing moves: sleep until something happens. A few frames after each event let hover and focus settle.
             if (hidden) wait(500);
             else if (waitsForLand()) wait(8);
@@ -160,35 +160,29 @@ private:
     }
 
     bool idle() {
-        if (desk_.blank) return releases_.empty();
+        if (desk_.blank) return input_.empty();
         const bool refining = desk_.world && desk_.session.loaded() && !desk_.world->refined();
-        return releases_.empty() && !desk_.session.busy() && !desk_.animating && !refining && !desk_.ui.typing();
+        return input_.empty() && !desk_.session.busy() && !desk_.animating && !refining && !desk_.ui.typing();
     }
 
     /// The page stands still until the land is there, and drawing it again would take the processors from making the land.
-    bool waitsForLand() { return first_frame_ && settling_ == 0 && releases_.empty() && desk_.session.raising(); }
+    bool waitsForLand() { return first_frame_ && settling_ == 0 && input_.empty() && desk_.session.raising(); }
 
     void wait(int milliseconds) {
         SDL_Event event;
-        if (SDL_WaitEventTimeout(&event, milliseconds) != 0) take(event);
+        if (input_.empty() && SDL_WaitEventTimeout(&event, milliseconds) != 0) input_.push(event);
     }
 
-    /// A key pressed and let go within one frame must still be seen as pressed: its release waits for the next turn.
     void takeEvents() {
-        std::vector<SDL_Event> late;
-        late.swap(releases_);
-        for (const SDL_Event& event : late) take(event);
         SDL_Event event;
-        while (SDL_PollEvent(&event) != 0) {
-            const SDL_Scancode key = event.key.keysym.scancode;
-            if (event.type == SDL_KEYUP && std::find(pressed_.begin(), pressed_.end(), key) != pressed_.end()) releases_.push_back(event);
-            else take(event);
-        }
+        while (SDL_PollEvent(&event) != 0) input_.push(event);
+        input_.turn();
+        while (const std::optional<SDL_Event> next = input_.next(desk_.ui.typing())) take(*next);
     }
 
     void take(const SDL_Event& event) {
         const bool deaf = desk_.frozen || desk_.blank;
-        if (!deaf || event.type == SDL_WINDOWEVENT || event.type == SDL_KEYUP || event.type == SDL_MOUSEBUTTONUP) ImGui_ImplSDL2_ProcessEvent(&event);
+        if (!deaf || event.type == SDL_WINDOWEVENT || event.type == SDL_KEYUP || event.type == SDL_MOUSEBUTTONUP) hear(event);
         if (desk_.blank && event.type == SDL_MOUSEBUTTONDOWN) desk_.blank = false;
         settling_ = 4;
         acted_ = acted_ || event.type == SDL_KEYDOWN || event.type == SDL_MOUSEBUTTONDOWN || event.type == SDL_MOUSEBUTTONUP || event.type == SDL_MOUSEWHEEL;
@@ -198,10 +192,38 @@ private:
         }
         if (event.type == SDL_QUIT) quit_ = true;
         if (event.type == SDL_WINDOWEVENT && event.window.event == SDL_WINDOWEVENT_CLOSE) quit_ = true;
-        if (event.type == SDL_KEYDOWN) {
-            pressed_.push_back(event.key.keysym.scancode);
-            key(event.key);
+        if (event.type == SDL_KEYDOWN) key(event.key);
+    }
+
+    /// Hands an event to the interface as it was when it happened, not as the keys and the pointer are now.
+    void hear(const SDL_Event& event) {
+        ImGui_ImplSDL2_ProcessEvent(&event);
+        ImGuiIO& io = ImGui::GetIO();
+        if (event.type == SDL_KEYDOWN || event.type == SDL_KEYUP) {
+            io.KeyShift = (event.key.keysym.mod & KMOD_SHIFT) != 0;
+            io.KeyCtrl = (event.key.keysym.mod & KMOD_CTRL) != 0;
+            io.KeyAlt = (event.key.keysym.mod & KMOD_ALT) != 0;
         }
+        if (event.type == SDL_MOUSEMOTION) pointer_ = {static_cast<float>(event.motion.x), static_cast<float>(event.motion.y)};
+        if (event.type == SDL_MOUSEBUTTONDOWN || event.type == SDL_MOUSEBUTTONUP) {
+            pointer_ = {static_cast<float>(event.button.x), static_cast<float>(event.button.y)};
+            const unsigned bit = SDL_BUTTON(event.button.button);
+            buttons_ = event.type == SDL_MOUSEBUTTONDOWN ? buttons_ | bit : buttons_ & ~bit;
+        }
+    }
+
+    void placePointer() {
+        ImGuiIO& io = ImGui::GetIO();
+        if (input_.empty()) {  // nothing waits: pointer warps reach no event, and a button let go elsewhere none either
+            int x = 0, y = 0;
+            buttons_ &= SDL_GetMouseState(&x, &y);
+            pointer_ = {static_cast<float>(x), static_cast<float>(y)};
+        }
+        const bool here = SDL_GetKeyboardFocus() == screen_.window || SDL_GetMouseFocus() == screen_.window;
+        io.MousePos = desk_.frozen || desk_.blank || !here ? ImVec2{-FLT_MAX, -FLT_MAX} : pointer_;
+        io.MouseDown[0] = (buttons_ & SDL_BUTTON_LMASK) != 0;
+        io.MouseDown[1] = (buttons_ & SDL_BUTTON_RMASK) != 0;
+        io.MouseDown[2] = (buttons_ & SDL_BUTTON_MMASK) != 0;
     }
 
     void key(const SDL_KeyboardEvent& event) {
@@ -255,12 +277,7 @@ private:
         rescale(width, height);
         ImGui_ImplOpenGL3_NewFrame();
         ImGui_ImplSDL2_NewFrame();
-        if (desk_.frozen || desk_.blank) ImGui::GetIO().MousePos = {-FLT_MAX, -FLT_MAX};
-        else if (SDL_GetKeyboardFocus() == screen_.window || SDL_GetMouseFocus() == screen_.window) {  // pointer warps reach no event
-            int x = 0, y = 0;
-            SDL_GetMouseState(&x, &y);
-            ImGui::GetIO().MousePos = {static_cast<float>(x), static_cast<float>(y)};
-        }
+        placePointer();
         ImGui::NewFrame();
         const Layout places = layoutOf(desk_, static_cast<float>(width), static_cast<float>(height));
         moveCamera(desk_);
@@ -387,8 +404,9 @@ private:
     LastState last_state_;
     Clock::time_point start_;
     double form_budget_ms_ = 12.0, frame_ms_ = 15.0, second_s_ = 0.0, last_frame_s_ = 0.0, controls_s_ = 0.0, kept_s_ = 0.0;
-    std::vector<SDL_Event> releases_;      // of keys pressed in the same turn
-    std::vector<SDL_Scancode> pressed_;
+    InputQueue input_;
+    ImVec2 pointer_{-FLT_MAX, -FLT_MAX};   // as the page has seen them so far
+    unsigned buttons_ = 0;
     int frames_ = 0, settling_ = 0, generation_ = 0;
     bool quit_ = false, acted_ = false, first_frame_ = false, first_line_ = false, night_ = false, warm_ = false, stands_ = false;
 };
