@@ -17,6 +17,9 @@ int openWindow(const linefall::WindowRequest& request) {
     options.theme = request.theme;
     options.lecture = request.lecture;
     options.restore = request.restore;
+    options.text_scale = 0.01 * request.text_percent;
+    options.reduced_motion = request.reduced_motion;
+    options.rebuild_gl_every = request.rebuild_gl_every;
     options.out = request.out;
     options.drop = request.drop;
     if (request.width > 0) options.width = request.width;

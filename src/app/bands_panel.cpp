@@ -156,7 +156,16 @@ void drawBands(Desk& desk, const Rect& place) {
     Ui& ui = desk.ui;
     const float s = ui.s;
     const Craft& craft = *desk.session.crafts()[static_cast<std::size_t>(desk.active)];
-    const float left = 0.42f * place.w, middle = 0.25f * place.w;
+    if (place.w < 600 * s) {  // one over the other; the drawer rolls
+        const float used = drawChannels(desk, {place.x, place.y, place.w, place.h}, craft) + 6 * s, stretch = 112 * s, plots = 190 * s;
+        drawStretch(desk, {place.x, place.y + used, place.w, stretch});
+        const float y = place.y + used + stretch, half = 0.5f * (place.w - 12 * s);
+        drawHistogram(desk, {place.x, y, half, plots}, craft);
+        drawSpectra(desk, {place.x + half + 12 * s, y, half, plots});
+        drawerReaches(y + plots + 8 * s);
+        return;
+    }
+    const float left = std::max(0.42f * place.w, 316 * s), middle = 0.42f * (place.w - left);
     const float used = drawChannels(desk, {place.x, place.y, left - 14 * s, place.h}, craft);
     drawStretch(desk, {place.x, place.y + used, left - 14 * s, place.h - used});
     drawHistogram(desk, {place.x + left, place.y, middle - 8 * s, place.h}, craft);

@@ -57,7 +57,7 @@ void drawRuler(Desk& desk, const Rect& r) {
     const float row = r.y + 36 * s, side = 24 * s;
     const std::string words = page.words + (page.from_s > 0.0 ? " from " + timeText(page.from_s, 0.01 * length) : "");
     if (ui.button("ruler longer", {r.x, row, side, side}, "−", false, "the ruler covers a longer time ([)")) act(desk, Act::ruler_longer);
-    ui.text(r.centre().x, row + 4 * s, ui.fonts.small, ui.p.quiet, ui.fitted(ui.fonts.small, words, r.w - 2 * side - 14 * s), Align::centre);
+    ui.text(r.centre().x, row + 4 * s, ui.fonts.small, ui.p.quiet, ui.fitting(ui.fonts.small, {words, page.words, page.from_s > 0.0 ? "part" : "all", ""}, r.w - 2 * side - 8 * s), Align::centre);
     if (ui.button("ruler shorter", {r.right() - side, row, side, side}, "+", false, "the ruler covers a shorter time, down to one dwell (])")) act(desk, Act::ruler_shorter);
 }
 

@@ -212,6 +212,15 @@ double Craft::duration_s() const {
     return std::max(formation_->motion().duration_s(), formation_->instrument().lineDone_s(formation_->lines() - 1));
 }
 
+void Craft::fallAgain() {
+    fallen_.clear();
+    for (std::size_t line = 0; line < state_.size(); ++line) {
+        if (state_[line] == 2) fallen_.push_back({static_cast<int>(line), 1});
+        else state_[line] = 0;
+    }
+    cursor_ = pass_ = 0;
+}
+
 std::vector<Fallen> Craft::takeFallen() {
     std::vector<Fallen> out;
     out.swap(fallen_);

@@ -61,6 +61,8 @@ public:
     [[nodiscard]] const LookManner& manner() const { return manner_; }
     [[nodiscard]] const SwathEdges& edges();
     [[nodiscard]] double duration_s() const;
+    /// Lets everything that stands as formed fall again, onto a new texture.
+    void fallAgain();
     /// Lines that fell since the last call.
     [[nodiscard]] std::vector<Fallen> takeFallen();
 

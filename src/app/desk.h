@@ -73,11 +73,14 @@ struct Desk {
     std::string pace_problem;      ///< what is wrong with the typed pace
     int active = 0;                ///< the craft whose picture the keys act on
     std::string notice;            ///< one line for the user: missing fonts and the like
+    int rebuilt = 0;               ///< how often all OpenGL objects were made again
     double seconds = 0.0;          ///< since the last frame
     double frames_per_s = 0.0;
     bool animating = false;        ///< something moves that is not the clock
 };
 
+/// Pixels of one unit of layout: it follows the window and the size of words; a lecture sets main words at about 4 % of the height.
+[[nodiscard]] float scaleFor(const Desk& desk, float width, float height);
 [[nodiscard]] Layout layoutOf(Desk& desk, float width, float height);
 /// Pictures and views for another scene, once it flies; does nothing when that was done.
 void takeGeneration(Desk& desk);
@@ -111,6 +114,8 @@ void drawPath(Desk& desk, const Rect& place);
 void drawDrawer(Desk& desk, const Rect& place);
 /// Paper, heading and close button of what is open; returns the room for its contents. `buttons`: width kept free on the right.
 Rect drawDrawerFrame(Desk& desk, const Rect& place, const std::string& name, const std::string& sentence, float buttons = 0.0f);
+/// Call from a tool whose contents reach lower than its row of the table says: the drawer rolls that far.
+void drawerReaches(float y);
 /// Opens a tool, or closes it when it is open; the drawer holds one thing at a time.
 void toggleTool(Desk& desk, Act tool);
 /// Saves the present state, and says where.

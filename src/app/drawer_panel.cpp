@@ -89,6 +89,11 @@ void drawTool(Desk& desk, const Tool& tool, const Rect& inside) {
 
 }  // namespace
 
+void drawerReaches(float y) {
+    ImGui::SetCursorScreenPos({ImGui::GetCursorScreenPos().x, y});
+    ImGui::Dummy({1, 1});
+}
+
 Rect drawDrawerFrame(Desk& desk, const Rect& place, const std::string& name, const std::string& sentence, float buttons) {
     Ui& ui = desk.ui;
     const float s = ui.s;

@@ -48,7 +48,9 @@ void drawKeep(Desk& desk, const Rect& place) {
     if (ui.button("save state", {place.x, y, width, height}, "Save this state", false, "a small text file that opens to the same picture (Ctrl and S)")) actKeep(desk);
     const float field = std::min(340 * s, place.w - width - gap);
     std::string entered;
-    ui.text(place.x + width + 2 * gap, y - 1 * s, ui.fonts.small, ui.p.quiet, "Open a state, place, instrument or flight: type its path, or drop the file here");
+    const std::vector<std::string> ways{"Open a state, place, instrument or flight: type its path, or drop the file here",
+                                        "Open a file: type its path, or drop it here", "Type a path, or drop a file"};
+    ui.text(place.x + width + 2 * gap, y - 1 * s, ui.fonts.small, ui.p.quiet, ui.fitting(ui.fonts.small, ways, place.right() - place.x - width - 2 * gap));
     if (ui.field("open path", {place.x + width + 2 * gap, y + 19 * s, field, 28 * s}, desk.keep.opened.empty() ? "path.toml" : desk.keep.opened, entered,
                  !desk.session.openProblems().empty())) {
         openFile(desk, entered);

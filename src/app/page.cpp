@@ -20,6 +20,14 @@ const char* nameOf(ViewKind kind) {
     }
 }
 
+float scaleFor(const Desk& desk, float width, float height) {
+    const float fit = std::min(width / 1280.0f, height / 720.0f);
+    float scale = fit > 1.0f ? 1.0f + 0.62f * (fit - 1.0f) : std::max(fit, 0.85f);
+    scale *= desk.text_scale;
+    if (desk.lecture) scale = std::max(scale, 0.04f * height / 20.0f);
+    return std::min({scale, width / 560.0f, height / 300.0f});  // larger, and no control would fit
+}
+
 Layout layoutOf(Desk& desk, float width, float height) {
     PageWish wish;
     wish.width = width;

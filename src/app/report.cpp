@@ -36,6 +36,18 @@ void Report::controls(double at_s, Desk& desk) {
     file_ << Json{{"at", at_s}, {"event", "controls"}, {"controls", places}, {"spoilt", spoilt}}.dump() << std::endl;
 }
 
+void Report::words(double at_s, const Desk& desk) {
+    if (!on()) return;
+    Json words = Json::array();
+    for (const Ui::Words& w : desk.ui.words()) {
+        words.push_back({std::lround(w.place.x), std::lround(w.place.y), std::lround(w.place.w), std::lround(w.place.h), w.words, w.over_picture});
+    }
+    const std::string text = words.dump();
+    if (text == words_) return;
+    words_ = text;
+    file_ << Json{{"at", at_s}, {"event", "words"}, {"words", words}}.dump() << std::endl;
+}
+
 void Report::state(double at_s, const char* event, Desk& desk, double frames_per_s) {
     if (!on()) return;
     Json j{{"at", at_s}, {"event", event}, {"frames_per_s", std::round(10.0 * frames_per_s) / 10.0}};
@@ -47,6 +59,7 @@ void Report::state(double at_s, const char* event, Desk& desk, double frames_per
     j["theme"] = desk.night ? "night" : "day";
     j["scale"] = desk.ui.s;
     j["error"] = session.failure();
+    j["rebuilt"] = desk.rebuilt;
     j["typing"] = desk.ui.takesLetters();
     j["lecture"] = desk.lecture;
     j["blank"] = desk.blank;

@@ -2,12 +2,13 @@
 // The window's own state as JSON lines in a file, for tests and for people who look for a fault.
 //
 // One object a line:
-//   {"at": seconds since the start, "event": "start" | "first-frame" | "loaded" | "first-line" | "second" | "acted" | "controls" | "end" |
+//   {"at": seconds since the start, "event": "start" | "first-frame" | "loaded" | "first-line" | "second" | "acted" | "controls" | "words" | "end" |
 //    "error", ...}
 // "acted": after the user did something, as the page then is. "controls" carries where each control stands on the page,
 //   {name: [x, y, width, height]}, and "spoilt": what is wrong with the words of the page (shortened, cut off, one over the
-//   other), whenever one of them changed.
-// "start" carries renderer, width, height; "error" carries text. Every other line but "controls" carries:
+//   other), whenever one of them changed. "words" carries all words in sight, [[x, y, width, height, text, cased over imagery]],
+//   once a second when they changed.
+// "start" carries renderer, width, height; "error" carries text. Every other line but "controls" and "words" carries:
 //   frames_per_s   since the last such line
 //   draw_ms, grid  of the 3-D view
 //   drape          texels along a side
@@ -34,6 +35,7 @@
 //   height_m
 //   picked         null, or craft, line, sample, counts, blocked
 //   linked         line and sample in the other picture, or null
+//   rebuilt        how often all OpenGL objects were destroyed and made again
 //   error          text, or empty
 
 #include <fstream>
@@ -51,12 +53,14 @@ public:
     void state(double at_s, const char* event, Desk& desk, double frames_per_s);
     /// Where the controls stand, when that is not what was written last.
     void controls(double at_s, Desk& desk);
+    /// All words of the page, when they are not those written last.
+    void words(double at_s, const Desk& desk);
     void error(double at_s, const std::string& text);
     [[nodiscard]] bool on() const { return file_.is_open(); }
 
 private:
     std::ofstream file_;
-    std::string controls_;  ///< as written last
+    std::string controls_, words_;  ///< as written last
 };
 
 }  // namespace linefall

@@ -57,7 +57,7 @@ void drawLinePairs(Ui& ui, const Rect& r) {
 
 void drawTypeSizes(Ui& ui, float x, float y, float width) {
     const std::pair<ImFont*, const char*> sizes[] = {{ui.fonts.large, "An image is light"}, {ui.fonts.title, "that left a source,"}, {ui.fonts.strong, "met the air and the ground,"},
-                                                    {ui.fonts.body, "was cut into samples"}, {ui.fonts.small, "and turned into counts: 0 123 456 789"}};
+                                                    {ui.fonts.body, "was cut into samples"}, {ui.fonts.small, "became counts: 0 123 456 789"}};
     for (const auto& [font, words] : sizes) {
         ui.text(x, y, font, ui.p.ink, ui.fitted(font, words, width));
         y += 1.2f * font->FontSize;

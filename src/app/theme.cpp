@@ -33,7 +33,7 @@ ImVec4 vec(ImU32 colour) { return ImGui::ColorConvertU32ToFloat4(colour); }
 }  // namespace
 
 const Palette& palette(bool night) {
-    static const Palette day{rgb(0xF6F1E7), rgb(0xFFFDF8), rgb(0x1F2328), rgb(0x565B62), rgb(0xD9D2C5), rgb(0x7D766A),
+    static const Palette day{rgb(0xF6F1E7), rgb(0xFFFDF8), rgb(0x1F2328), rgb(0x4C5158), rgb(0xD9D2C5), rgb(0x7D766A),
                              {rgb(0xA8400A), rgb(0x0A5C8F)}, rgb(0xFFFFFF), rgb(0xE0A100), rgb(0xA1002C), rgb(0xE9E2D4), false};
     static const Palette dark{rgb(0x14171A), rgb(0x1C2126), rgb(0xECE7DC), rgb(0xADA697), rgb(0x343B42), rgb(0x7E8790),
                               {rgb(0xF08A4B), rgb(0x6BB7E8)}, rgb(0x14171A), rgb(0xF0B429), rgb(0xFF9AA8), rgb(0x22282E), true};
@@ -54,7 +54,8 @@ Fonts loadFonts(float scale) {
     Fonts fonts;
     const auto load = [&](const std::string& path, float size) {
         ImFontConfig config;
-        config.OversampleH = config.OversampleV = 1;
+        config.OversampleH = 2;
+        config.OversampleV = 1;
         config.PixelSnapH = false;
         const float pixels = std::round(size * scale);
         if (path.empty()) {

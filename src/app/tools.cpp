@@ -19,17 +19,14 @@ const std::vector<Tool>& toolTable() {
 /// Every tool with its sentence; on a page too small for a button each.
 void drawToolList(Desk& desk, const Rect& place) {
     Ui& ui = desk.ui;
-    const float s = ui.s, row = 36 * s, name = 92 * s;
-    const int columns = place.w > 640 * s ? 2 : 1;
-    const float width = (place.w - 20 * s * static_cast<float>(columns - 1)) / static_cast<float>(columns);
-    int at = 0;
+    const float s = ui.s, name = 92 * s, words = place.w - name - 16 * s;
+    float y = place.y;
     for (const Tool& tool : toolTable()) {
         if (tool.act == Act::tool_list) continue;
-        const float x = place.x + static_cast<float>(at % columns) * (width + 20 * s), y = place.y + static_cast<float>(at / columns) * row;
-        ++at;
-        if (ui.button(std::string("open ") + tool.name, {x, y, name, 29 * s}, tool.name, false, tool.hint)) act(desk, tool.act);
-        ui.text(x + name + 12 * s, y + 6 * s, ui.fonts.small, ui.p.quiet, ui.fitted(ui.fonts.small, tool.sentence, width - name - 14 * s));
+        if (ui.button(std::string("open ") + tool.name, {place.x, y, name, 29 * s}, tool.name, false, tool.hint)) act(desk, tool.act);
+        y += std::max(36 * s, ui.paragraph(place.x + name + 14 * s, y + 5 * s, words, ui.fonts.small, ui.p.quiet, tool.sentence) + 12 * s);
     }
+    drawerReaches(y);
 }
 
 void toggleTool(Desk& desk, Act tool) {

@@ -35,6 +35,7 @@ void Ui::end() {
     last_places_ = places_;
     findOverlaps();
     last_spoilt_.swap(spoilt_);
+    last_words_.swap(words_);
     dragging_ = any_held_;
     if (hint_.empty() || pointer_still_s_ > 4.0) return;
     hint_ = broken(hint_, 330 * s);

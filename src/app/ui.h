@@ -61,8 +61,16 @@ public:
 
     /// What was wrong with the words of the last frame: shortened, cut off at an edge, or one over another.
     [[nodiscard]] const std::vector<std::string>& spoilt() const { return last_spoilt_; }
-    /// Keep watch for spoilt words from now on.
+    /// Keep watch over words from now on.
     void watchWords() { watching_ = true; }
+    struct Words {
+        Rect place;
+        std::string words;
+        bool over_picture = false;  ///< cased, over imagery
+        int layer = 0;
+    };
+    /// All words of the last frame that were in sight, while they are watched.
+    [[nodiscard]] const std::vector<Words>& words() const { return last_words_; }
     /// The wheel for what lies under the pointer; when the page itself rolls, only with Ctrl.
     [[nodiscard]] float wheel() const;
     bool page_rolls = false;  ///< the wheel rolls the page
@@ -92,13 +100,7 @@ private:
     void watch(float x, float y, ImFont* font, const std::string& words);
     void findOverlaps();
     double pointer_still_s_ = 0.0;
-    struct Words {
-        Rect place;
-        std::string words;
-        bool over_picture = false;
-        int layer = 0;
-    };
-    std::vector<Words> words_;
+    std::vector<Words> words_, last_words_;
     mutable std::vector<std::string> spoilt_;
     std::vector<std::string> last_spoilt_;
     Rect focus_place_;

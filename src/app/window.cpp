@@ -93,6 +93,8 @@ public:
     explicit Window(const WindowOptions& options) : options_(options), desk_(options.request), report_(options.report), start_(Clock::now()) {
         desk_.night = options.theme == "night";
         desk_.lecture = options.lecture;
+        desk_.text_scale = static_cast<float>(std::clamp(options.text_scale, 0.8, 2.0));
+        desk_.reduced_motion = options.reduced_motion;
     }
 
     int run() {
@@ -242,13 +244,8 @@ private:
         if (row != nullptr && (event.repeat == 0 || repeats(row->act))) act(desk_, row->act);
     }
 
-    /// Sizes follow the window and the text scale; a lecture sets main words at about 4 % of the height.
     void rescale(int width, int height) {
-        const float fit = std::min(static_cast<float>(width) / 1280.0f, static_cast<float>(height) / 720.0f);
-        float scale = std::clamp(fit, 0.85f, 3.0f) * desk_.text_scale;
-        if (fit > 1.0f) scale = (1.0f + 0.62f * (fit - 1.0f)) * desk_.text_scale;
-        if (desk_.lecture) scale = std::max(scale, 0.04f * static_cast<float>(height) / 20.0f);
-        scale = std::min({scale, static_cast<float>(width) / 560.0f, static_cast<float>(height) / 300.0f});  // larger, and no control would fit
+        const float scale = scaleFor(desk_, static_cast<float>(width), static_cast<float>(height));
         if (!desk_.rescale && scale == desk_.ui.s && desk_.ui.fonts.body != nullptr && night_ == desk_.night) return;
         desk_.rescale = false;
         if (scale != desk_.ui.s || desk_.ui.fonts.body == nullptr) {
@@ -269,6 +266,10 @@ private:
         desk_.animating = false;
         desk_.session.frame(seconds, form_budget_ms_);
         takeScene();
+        if (options_.rebuild_gl_every > 0 && desk_.session.loaded() && ++since_rebuilt_ >= options_.rebuild_gl_every) {
+            since_rebuilt_ = 0;
+            rebuildGl();
+        }
         uploadPictures();
         uploadWorld();
 
@@ -306,6 +307,20 @@ private:
         desk_.world->setTerrain(desk_.session.scene().place->ground);
         takeGeneration(desk_);
         report_.state(secondsSince(start_), "loaded", desk_, 0.0);
+    }
+
+    /// As after the loss of all that OpenGL held: everything that the window drew with is destroyed and made again.
+    void rebuildGl() {
+        desk_.world->rebuild();
+        for (std::size_t i = 0; i < desk_.pictures.size() && i < desk_.session.crafts().size(); ++i) {
+            desk_.pictures[i] = std::make_unique<Picture>();
+            desk_.picture_versions[i] = -1;
+            desk_.session.crafts()[i]->fallAgain();
+        }
+        ImGui_ImplOpenGL3_Shutdown();  // whole: it remembers sizes of buffers beyond their destruction
+        ImGui_ImplOpenGL3_Init("#version 330 core");
+        ImGui_ImplOpenGL3_CreateDeviceObjects();
+        ++desk_.rebuilt;
     }
 
     void uploadPictures() {
@@ -381,6 +396,7 @@ private:
         if (now - second_s_ >= 1.0) {
             desk_.frames_per_s = frames_ / (now - second_s_);
             report_.state(now, "second", desk_, desk_.frames_per_s);
+            report_.words(now, desk_);
             second_s_ = now;
             keepState(now);
             frames_ = 0;
@@ -407,7 +423,7 @@ private:
     InputQueue input_;
     ImVec2 pointer_{-FLT_MAX, -FLT_MAX};   // as the page has seen them so far
     unsigned buttons_ = 0;
-    int frames_ = 0, settling_ = 0, generation_ = 0;
+    int frames_ = 0, settling_ = 0, since_rebuilt_ = 0, generation_ = 0;
     bool quit_ = false, acted_ = false, first_frame_ = false, first_line_ = false, night_ = false, warm_ = false, stands_ = false;
 };
 

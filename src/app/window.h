@@ -15,6 +15,9 @@ struct WindowOptions {
     bool restore = false;         ///< fly what a killed session left
     std::string drop;             ///< dropped on the window once lines fall: for tests, where no pointer can drop a file
     std::string out;              ///< folder for saved states and figures; empty: the working directory
+    double text_scale = 1.0;      ///< size of the words, 0.8 to 2
+    bool reduced_motion = false;
+    int rebuild_gl_every = 0;     ///< frames after which every OpenGL object is destroyed and made again (for tests); 0: never
     int width = 1280, height = 800;
 };
 

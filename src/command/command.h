@@ -37,6 +37,8 @@ struct WindowRequest {
     std::string report, theme = "day";
     bool lecture = false, restore = false;
     std::string out, drop;
+    int text_percent = 100, rebuild_gl_every = 0;
+    bool reduced_motion = false;
     int width = 0, height = 0;
 };
 

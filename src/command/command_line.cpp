@@ -74,6 +74,9 @@ int runCommandLine(int argc, char** argv, int (*open_window)(const WindowRequest
     app.add_option("--out", window.out, "folder for saved states and figures")->check(notEmpty);
     app.add_flag("--lecture", window.lecture, "large words, for a hall");
     app.add_option("--theme", window.theme, "day or night")->check(CLI::IsMember({"day", "night"}));
+    app.add_option("--text", window.text_percent, "size of the words, percent of their standard size")->check(CLI::Range(80, 200))->option_text("PERCENT");
+    app.add_flag("--reduced-motion", window.reduced_motion, "nothing glides: views change at once");
+    app.add_option("--rebuild-gl-every", window.rebuild_gl_every, "frames after which all OpenGL objects are made again (for tests)")->group("");
     app.add_option("--width", window.width, "width of the window, pixels")->check(CLI::Range(0, 16384));
     app.add_option("--height", window.height, "height of the window, pixels")->check(CLI::Range(0, 16384));
 

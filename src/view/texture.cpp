@@ -20,6 +20,7 @@ void Texture::resize(int columns, int rows, bool smooth) {
 }
 
 void Texture::setSmooth(bool smooth) {
+    if (id_ == 0) return;
     glBindTexture(GL_TEXTURE_2D, id_);
     glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MIN_FILTER, smooth ? GL_LINEAR : GL_NEAREST);
     glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MAG_FILTER, smooth ? GL_LINEAR : GL_NEAREST);

@@ -42,10 +42,13 @@ void WorldView::Buffers::release() {
     glDeleteVertexArrays(1, &array);
     glDeleteBuffers(1, &vertices);
     glDeleteBuffers(1, &triangles);
+    array = vertices = triangles = 0;
+    count = 0;
 }
 
 WorldView::WorldView(const std::string& shader_folder)
-    : world_(shader_folder, "world"), sky_(shader_folder, "sky"), software_(glIsSoftware()) {
+    : shader_folder_(shader_folder), world_(shader_folder, "world"), sky_(shader_folder, "sky"), canvas_(std::make_unique<Canvas>()),
+      drape_(std::make_unique<Texture>()), software_(glIsSoftware()) {
     if (!software_) {
         coarse_grid_ = 400;
         fine_grid_ = 800;
@@ -80,11 +83,25 @@ void WorldView::setTerrain(std::shared_ptr<const Ground> ground) {
     dirty_ = true;
 }
 
+void WorldView::rebuild() {
+    for (Buffers* b : {&coarse_, &fine_, &sea_, &objects_, &dome_}) b->release();
+    canvas_ = std::make_unique<Canvas>();
+    drape_ = std::make_unique<Texture>();
+    world_ = Shader(shader_folder_, "world");
+    sky_ = Shader(shader_folder_, "sky");
+    coarse_made_ = fine_made_ = 0;
+    if (has_drape_) setDrape(drape_data_);
+    objects_.upload(objects_data_);
+    if (light_) setSky(*light_);
+    dirty_ = true;
+}
+
 void WorldView::setDrape(const Drape& drape) {
     if (drape.side == 0 || !ground_) return;
-    if (drape_.columns() != drape.side) drape_.resize(drape.side, drape.side, true);
-    drape_.write(0, drape.side, drape.rgba);
-    drape_.makeMipmaps();
+    if (&drape != &drape_data_) drape_data_ = drape;
+    if (drape_->columns() != drape.side) drape_->resize(drape.side, drape.side, true);
+    drape_->write(0, drape.side, drape.rgba);
+    drape_->makeMipmaps();
     has_drape_ = true;
     haze_ = drape.haze;
     sea_.upload(seaMesh(ground_->terrain(), 90000.0, drape.beyond, drape.horizon));
@@ -92,18 +109,20 @@ void WorldView::setDrape(const Drape& drape) {
 }
 
 void WorldView::setObjects(const Mesh& mesh) {
+    objects_data_ = mesh;
     objects_.upload(mesh);
     dirty_ = true;
 }
 
 void WorldView::setSky(const WorldLight& light) {
+    if (!light_ || &light != &*light_) light_ = light;
     dome_.upload(skyMesh(light));
     dirty_ = true;
 }
 
 bool WorldView::render(const Camera& camera, int columns, int rows, bool refine) {
     if (columns < 8 || rows < 8) return false;
-    const bool moved = !(camera == camera_) || columns != canvas_.columns() || rows != canvas_.rows();
+    const bool moved = !(camera == camera_) || columns != canvas_->columns() || rows != canvas_->rows();
     const bool better = refine && drawn_grid_ < fine_grid_;
     if (!moved && !dirty_ && !better) return false;
     const int grid = refine ? fine_grid_ : coarse_grid_;
@@ -128,7 +147,7 @@ void WorldView::ensureGrid(Buffers& buffers, int& made, int grid) {
 }
 
 void WorldView::draw(const Camera& camera, int columns, int rows, int grid) {
-    canvas_.begin(columns, rows);
+    canvas_->begin(columns, rows);
     const auto channel = [](std::uint8_t value) { return static_cast<float>(value) / 255.0f; };
     glClearColor(channel(haze_[0]), channel(haze_[1]), channel(haze_[2]), 1.0f);
     glClear(GL_COLOR_BUFFER_BIT | GL_DEPTH_BUFFER_BIT);
@@ -157,7 +176,7 @@ void WorldView::draw(const Camera& camera, int columns, int rows, int grid) {
         const bool fine = grid == fine_grid_;
         ensureGrid(fine ? fine_ : coarse_, fine ? fine_made_ : coarse_made_, grid);
         glActiveTexture(GL_TEXTURE0);
-        glBindTexture(GL_TEXTURE_2D, drape_.id());
+        glBindTexture(GL_TEXTURE_2D, drape_->id());
         const float size = static_cast<float>(std::max(terrain.east_m() - terrain.west_m(), terrain.north_m() - terrain.south_m()));
         world_.set("draped", 1.0f);
         world_.set("drape_place", glm::vec4(-0.5f * size, -0.5f * size, 1.0f / size, 1.0f / size));
@@ -167,7 +186,7 @@ void WorldView::draw(const Camera& camera, int columns, int rows, int grid) {
         drawn_grid_ = grid;
     }
     glDisable(GL_DEPTH_TEST);
-    canvas_.end();
+    canvas_->end();
 }
 
 }  // namespace linefall

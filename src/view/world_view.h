@@ -1,6 +1,8 @@
 #pragma once
 // Draws the world into a canvas: sky, sea, terrain under its drape, the things on it. Draws again only on change.
 
+#include <memory>
+#include <optional>
 #include <string>
 
 #include "view/camera.h"
@@ -26,10 +28,13 @@ public:
     void setObjects(const Mesh& mesh);
     void setSky(const WorldLight& light);
 
+    /// Destroys every OpenGL object and makes it again from what is kept here; the next picture is the same.
+    void rebuild();
+
     /// Draws when anything changed since the last call; true when it drew. While the camera moves a coarse grid is
     /// used; `refine` allows the fine one. The grid follows the measured time of drawing.
     bool render(const Camera& camera, int columns, int rows, bool refine);
-    [[nodiscard]] unsigned texture() const { return canvas_.texture(); }
+    [[nodiscard]] unsigned texture() const { return canvas_->texture(); }
     [[nodiscard]] int grid() const { return drawn_grid_; }           ///< vertices along a side, as last drawn
     [[nodiscard]] double draw_ms() const { return draw_ms_; }        ///< time of the last drawing
     [[nodiscard]] bool refined() const { return drawn_grid_ == fine_grid_ && !dirty_; }
@@ -45,11 +50,15 @@ private:
     void draw(const Camera& camera, int columns, int rows, int grid);
     void ensureGrid(Buffers& buffers, int& made, int grid);
 
+    std::string shader_folder_;
     Shader world_, sky_;
-    Canvas canvas_;
-    Texture drape_;
+    std::unique_ptr<Canvas> canvas_;
+    std::unique_ptr<Texture> drape_;
     Buffers coarse_, fine_, sea_, objects_, dome_;
     std::shared_ptr<const Ground> ground_;
+    Drape drape_data_;                     // what the objects are made again from
+    Mesh objects_data_;
+    std::optional<WorldLight> light_;
     Colour haze_{128, 140, 150, 255};
     Camera camera_;
     bool software_ = true;

@@ -99,7 +99,7 @@ public:
     [[nodiscard]] Json last() const {
         Json found;
         for (Json& line : lines()) {
-            if (line["event"] != "controls" && line["event"] != "start") found = std::move(line);
+            if (line["event"] != "controls" && line["event"] != "words" && line["event"] != "start") found = std::move(line);
         }
         return found;
     }

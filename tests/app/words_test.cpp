@@ -1,0 +1,115 @@
+// Nothing cut off, shortened or laid over other words: the page drawn at many sizes, with every drawer, without a window.
+
+#include <catch2/catch.hpp>
+
+#include "app/headless_page.h"
+#include "app/tools.h"
+#include "flight/light_stops.h"
+
+namespace linefall {
+
+namespace {
+
+struct Size {
+    float width, height, text;
+};
+
+std::string all(const std::vector<std::string>& words) {
+    std::string out;
+    for (const std::string& w : words) out += w + "\n";
+    return out;
+}
+
+}  // namespace
+
+TEST_CASE("No words are cut off, shortened or laid over others, on the page and in any drawer, from 640 x 400 to 3840 x 2160 and twice as large") {
+    SceneRequest request;
+    request.place = "slopes";
+    HeadlessPage page(request);
+    Desk& desk = page.desk;
+    REQUIRE(desk.session.loaded());
+    page.fill();
+    const auto look = [&](const Size& size, const std::string& where) {
+        page.draw(size.width, size.height);
+        CAPTURE(size.width, size.height, size.text, where, desk.lecture);
+        CHECK(all(desk.ui.spoilt()) == "");
+        CHECK(desk.ui.words().size() > 12);
+    };
+    for (const Size& size : {Size{1280, 720, 1}, Size{1280, 720, 1.5f}, Size{1280, 720, 2}, Size{1600, 900, 1}, Size{1600, 900, 2}, Size{1920, 1080, 1},
+                             Size{1920, 1080, 2}, Size{3840, 2160, 1}, Size{640, 400, 1}, Size{1280, 720, 0}}) {
+        desk.text_scale = std::max(1.0f, size.text);
+        desk.lecture = size.text == 0;
+        desk.session.unpick();
+        look(size, "page");
+        desk.pictures_large = true;
+        look(size, "large pictures");
+        desk.pictures_large = false;
+        desk.session.pick(0, {desk.session.crafts()[0]->formation().lines() / 2, 100});
+        look(size, "picked");
+        for (std::size_t i = 0; i < toolTable().size(); ++i) {
+            desk.open_tool = static_cast<int>(i);
+            look(size, toolTable()[i].name);
+        }
+        desk.open_tool = -1;
+        for (int stop = 0; stop < stop_count; ++stop) {
+            desk.open_stop = stop;
+            page.draw(size.width, size.height);  // the trace is being laid out anew: its words are not judged yet
+        }
+        desk.open_stop = -1;
+        desk.help = true;
+        look(size, "help");
+        desk.help = false;
+        desk.test_card = true;
+        page.draw(size.width, size.height);
+        CHECK(all(desk.ui.spoilt()) == "");
+        desk.test_card = false;
+    }
+}
+
+TEST_CASE("Words that do not fit are noticed: a long title is reported as shortened, words over words as such") {
+    SceneRequest request;
+    request.place = "slopes";
+    HeadlessPage page(request);
+    page.draw(1280, 720);
+    CHECK(page.desk.ui.spoilt().empty());
+    Ui& ui = page.desk.ui;
+    ImGui::NewFrame();
+    ImGui::Begin("page");
+    ui.begin();
+    (void)ui.fitted(ui.fonts.body, "far too long for so little room", 40);
+    ui.text(100, 100, ui.fonts.body, ui.p.ink, "one word");
+    ui.text(110, 104, ui.fonts.body, ui.p.ink, "and another");
+    ui.end();
+    ImGui::End();
+    ImGui::EndFrame();
+    CHECK(all(ui.spoilt()).find("shortened: far too long") != std::string::npos);
+    CHECK(all(ui.spoilt()).find("one over the other: one word | and another") != std::string::npos);
+}
+
+TEST_CASE("Every control is at least 24 by 24 pixels, on the page and in every drawer") {
+    SceneRequest request;
+    request.place = "slopes";
+    HeadlessPage page(request);
+    page.fill();
+    Desk& desk = page.desk;
+    const auto look = [&](const std::string& where) {
+        page.draw(1280, 720);
+        REQUIRE(desk.ui.places().size() > 15);
+        for (const auto& [name, place] : desk.ui.places()) {
+            CAPTURE(where, name, place.w, place.h);
+            CHECK((place.w >= 24.0f && place.h >= 24.0f));
+        }
+    };
+    look("page");
+    for (std::size_t i = 0; i < toolTable().size(); ++i) {
+        desk.open_tool = static_cast<int>(i);
+        look(toolTable()[i].name);
+    }
+    desk.open_tool = -1;
+    for (int stop = 0; stop < stop_count; ++stop) {
+        desk.open_stop = stop;
+        look("stop " + std::to_string(stop + 1));
+    }
+}
+
+}  // namespace linefall
