@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "view/platform_shape.h"
 
 namespace linefall {
 
@@ -125,68 +126,24 @@ void Sketch::arc(const Vec3& centre, const Vec3& from, const Vec3& to, double ra
     label(points[12], 6.0f, -8.0f, ui_.p.ink, words);
 }
 
-namespace {
-
-struct Piece {
-    std::vector<Vec3> corners;  // platform frame: forward, starboard, down; span about 2
-    float shade;                // 0 ink .. 1 paper
-};
-
-const std::vector<Piece>& aeroplane() {
-    // High wings with some thickness, a body deep enough to be seen from the side, a tail.
-    static const std::vector<Piece> pieces{
-        {{{0.30, 0.05, -0.10}, {0.06, 1.0, -0.16}, {-0.16, 1.0, -0.16}, {-0.16, 0.05, -0.10}}, 0.12f},
-        {{{0.30, -0.05, -0.10}, {0.06, -1.0, -0.16}, {-0.16, -1.0, -0.16}, {-0.16, -0.05, -0.10}}, 0.12f},
-        {{{0.10, 0.05, -0.13}, {0.0, 1.0, -0.18}, {0.0, 1.0, -0.13}, {0.10, 0.05, -0.05}}, 0.0f},
-        {{{0.10, -0.05, -0.13}, {0.0, -1.0, -0.18}, {0.0, -1.0, -0.13}, {0.10, -0.05, -0.05}}, 0.0f},
-        {{{-0.76, 0.0, -0.05}, {-0.84, 0.36, -0.05}, {-1.0, 0.36, -0.05}, {-1.0, 0.0, -0.05}}, 0.12f},
-        {{{-0.76, 0.0, -0.05}, {-0.84, -0.36, -0.05}, {-1.0, -0.36, -0.05}, {-1.0, 0.0, -0.05}}, 0.12f},
-        {{{0.80, 0.0, 0.0}, {0.55, 0.11, 0.0}, {-1.0, 0.03, 0.0}, {-1.0, -0.03, 0.0}, {0.55, -0.11, 0.0}}, 0.0f},
-        {{{0.80, 0.0, 0.02}, {0.55, 0.0, 0.12}, {0.0, 0.0, 0.13}, {-1.0, 0.0, 0.0}, {-1.0, 0.0, -0.06}, {0.35, 0.0, -0.12}, {0.6, 0.0, -0.05}}, 0.06f},
-        {{{0.35, 0.10, 0.0}, {0.35, 0.0, 0.13}, {0.35, -0.10, 0.0}, {0.35, 0.0, -0.13}}, 0.03f},
-        {{{-0.72, 0.0, -0.03}, {-0.92, 0.0, -0.40}, {-1.04, 0.0, -0.40}, {-1.0, 0.0, -0.03}}, 0.22f}};
-    return pieces;
-}
-
-const std::vector<Piece>& satellite() {
-    static const std::vector<Piece> pieces{
-        {{{0.25, 0.35, 0.0}, {0.25, 1.0, 0.0}, {-0.25, 1.0, 0.0}, {-0.25, 0.35, 0.0}}, 0.2f},
-        {{{0.25, -0.35, 0.0}, {0.25, -1.0, 0.0}, {-0.25, -1.0, 0.0}, {-0.25, -0.35, 0.0}}, 0.2f},
-        {{{0.3, 0.22, -0.2}, {0.3, -0.22, -0.2}, {-0.3, -0.22, -0.2}, {-0.3, 0.22, -0.2}}, 0.0f},
-        {{{0.3, 0.22, 0.25}, {0.3, -0.22, 0.25}, {-0.3, -0.22, 0.25}, {-0.3, 0.22, 0.25}}, 0.0f},
-        {{{0.3, 0.22, -0.2}, {0.3, 0.22, 0.25}, {-0.3, 0.22, 0.25}, {-0.3, 0.22, -0.2}}, 0.05f},
-        {{{0.3, -0.22, -0.2}, {0.3, -0.22, 0.25}, {-0.3, -0.22, 0.25}, {-0.3, -0.22, -0.2}}, 0.05f}};
-    return pieces;
-}
-
-}  // namespace
-
 void drawPlatform(const Sketch& sketch, const Pose& pose) {
     const Camera& camera = sketch.camera();
     Ui& ui = sketch.ui();
-    const double depth = glm::dot(pose.position_m - camera.eye_m(), camera.forward());
-    if (depth <= camera.near_m()) return;
     // About 70 pixels of a view 540 high from wing tip to wing tip, whatever the distance.
-    const double size = 0.036 * depth * camera.opening_rad;
-    const std::vector<Piece>& pieces = pose.position_m.z > 100000.0 ? satellite() : aeroplane();
     struct Flat {
         std::vector<ImVec2> points;
-        double depth;
         float shade;
     };
     std::vector<Flat> flats;
-    for (const Piece& piece : pieces) {
-        Flat flat{{}, 0.0, piece.shade};
-        for (const Vec3& corner : piece.corners) {
-            const Vec3 world = pose.position_m + size * 1.8 * (pose.world_from_platform * corner);
-            const std::optional<ImVec2> p = sketch.at(world);
+    for (const PlatformFace& face : platformFaces(camera, pose)) {
+        Flat flat{{}, static_cast<float>(face.shade)};
+        for (const Vec3& corner : face.corners) {
+            const std::optional<ImVec2> p = sketch.at(corner);
             if (!p) return;
             flat.points.push_back(*p);
-            flat.depth += glm::dot(world - camera.eye_m(), camera.forward()) / static_cast<double>(piece.corners.size());
         }
         flats.push_back(std::move(flat));
     }
-    std::stable_sort(flats.begin(), flats.end(), [](const Flat& a, const Flat& b) { return a.depth > b.depth; });
     for (const Flat& flat : flats) {
         ui.draw()->AddPolyline(flat.points.data(), static_cast<int>(flat.points.size()), IM_COL32(255, 253, 248, 215), ImDrawFlags_Closed, 3.0f * ui.s);
     }

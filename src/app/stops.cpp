@@ -20,7 +20,7 @@ int stopOf(const std::string& key) {
         {"effect.blur", 5},        {"effect.cos4", 5},          {"effect.shot_noise", 6}, {"effect.read_noise", 6}, {"effect.dark_current", 6},
         {"effect.pattern", 6},     {"effect.quantisation", 7},  {"effect.saturation", 7}};
     if (const auto effect = effects.find(key); effect != effects.end()) return effect->second;
-    if (begins("show.")) return -1;  // how counts are shown comes after the light path
+    if (begins("show.") || begins("figure.")) return -1;  // how counts are shown comes after the light path
     if (begins("sun.")) return 0;
     if (begins("air.")) return 1;
     if (begins("noise.")) return 6;

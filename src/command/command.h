@@ -22,6 +22,12 @@ struct FormOptions : CommonOptions {
     std::string stretch;  ///< "percent", "none", or "LOW..HIGH" counts; empty: as the scene says
 };
 
+struct FigureOptions : CommonOptions {
+    std::string out = "figures";
+    std::vector<std::string> what, scales;
+    std::string pixel, from, to, quantity, bands, stretch, theme;  ///< as declared for figure.* and show.*; empty: from the state
+};
+
 struct WhyOptions : CommonOptions {
     int sample = 0, line = 0;
     std::string band;  ///< whose walk is printed: a name, "all", or empty: the one shown as green
@@ -43,6 +49,7 @@ struct WindowRequest {
 };
 
 int runForm(const FormOptions& options);
+int runFigure(const FigureOptions& options);
 int runFacts(const CommonOptions& options);
 int runWhy(const WhyOptions& options);
 int runSun(const SunOptions& options);

@@ -18,10 +18,11 @@ void onInterrupt(int signal) {
     std::signal(signal, SIG_DFL);
 }
 
-int formInterruptibly(const FormOptions& options) {
+template <class Options>
+int interruptibly(int (*run)(const Options&), const Options& options) {
     std::signal(SIGINT, onInterrupt);
     std::signal(SIGTERM, onInterrupt);
-    return runForm(options);
+    return run(options);
 }
 
 /// A name or path that is given must not be empty: nothing is a mistake of the caller, a variable unset perhaps.
@@ -90,6 +91,23 @@ int runCommandLine(int argc, char** argv, int (*open_window)(const WindowRequest
     form_app->add_option("--stretch", form.stretch, "percent (1 to 99 %), none, or LOW..HIGH in counts");
     form_app->add_flag("--json", form.json, "print what was written as JSON");
 
+    FigureOptions figure;
+    CLI::App* figure_app = app.add_subcommand("figure", "make figures for a page: PNG, SVG, data, caption, alt text and state");
+    figure_app->add_option("STATE", figure.scene.state, "a state file; its [figure] says what is made where no option does")->check(notEmpty);
+    addScene(*figure_app, figure.scene, true);
+    figure_app->add_option("--out", figure.out, "folder to write to, \"figures\" if not named; it is made when it is missing");
+    figure_app->add_option("--what", figure.what, "picture, flight, path, profile, histogram; several by commas; not named: all")
+        ->allow_extra_args(false);
+    figure_app->add_option("--pixel", figure.pixel, "pixel whose light is followed, A:LINE,SAMPLE (A: the first instrument); not named: one in the middle line of the first picture")->check(notEmpty);
+    figure_app->add_option("--from", figure.from, "where the profile begins, A:LINE,SAMPLE")->check(notEmpty);
+    figure_app->add_option("--to", figure.to, "where the profile ends, A:LINE,SAMPLE")->check(notEmpty);
+    figure_app->add_option("--quantity", figure.quantity, "what the profile shows: counts, radiance or reflectance")->check(notEmpty);
+    figure_app->add_option("--scale", figure.scales, "sizes of the PNG files: 1, 2, 3; several by commas")->allow_extra_args(false);
+    figure_app->add_option("--bands,--show", figure.bands, "\"true colour\", \"false colour\", a band's name, or three for red, green and blue")->check(notEmpty);
+    figure_app->add_option("--stretch", figure.stretch, "percent, none, or LOW..HIGH in counts")->check(notEmpty);
+    figure_app->add_option("--theme", figure.theme, "day or night")->check(notEmpty);
+    figure_app->add_flag("--json", figure.json, "print what was written as JSON");
+
     CommonOptions facts;
     CLI::App* facts_app = app.add_subcommand("facts", "what follows from an instrument and its flight");
     facts_app->add_option("STATE", facts.scene.state, "a state file")->check(notEmpty);
@@ -136,7 +154,8 @@ int runCommandLine(int argc, char** argv, int (*open_window)(const WindowRequest
     }
 
     try {
-        if (*form_app) return formInterruptibly(form);
+        if (*form_app) return interruptibly(&runForm, form);
+        if (*figure_app) return interruptibly(&runFigure, figure);
         if (*facts_app) return runFacts(facts);
         if (*why_app) return runWhy(why);
         if (*sun_app) return runSun(sun);

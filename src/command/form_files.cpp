@@ -87,21 +87,6 @@ std::size_t skySamples(const Image& image) {
     return static_cast<std::size_t>(std::count(image.sky.values().begin(), image.sky.values().end(), std::uint8_t{1}));
 }
 
-std::vector<std::string> fileStems(const Scene& scene) {
-    std::vector<std::string> stems;
-    for (const InstrumentSetup& setup : scene.instruments) {
-        std::string stem = fs::path(setup.preset).stem().string();
-        // The dot parts the stem from a band's name.
-        for (char& c : stem) {
-            if (c == '.' || static_cast<unsigned char>(c) < 0x20 || c == 0x7f) c = '-';
-        }
-        std::string name = stem;
-        for (int n = 2; std::find(stems.begin(), stems.end(), name) != stems.end(); ++n) name = stem + "-" + std::to_string(n);
-        stems.push_back(name);
-    }
-    return stems;
-}
-
 std::vector<BandChoice> chosenBands(const std::vector<std::unique_ptr<Formation>>& formations, const Scene& scene, bool by_option) {
     const std::string show = scene.showSettings().bands;
     std::vector<BandChoice> choices;

@@ -10,9 +10,6 @@
 
 namespace linefall {
 
-/// Names of the files of each instrument: the preset's own name; a second instrument of the same name gets a number.
-[[nodiscard]] std::vector<std::string> fileStems(const Scene& scene);
-
 /// The bands to show of each formation, as the scene's `show.bands` says. Throws InputError when one has no such band;
 /// `by_option`: it came from --show.
 [[nodiscard]] std::vector<BandChoice> chosenBands(const std::vector<std::unique_ptr<Formation>>& formations, const Scene& scene,

@@ -14,8 +14,8 @@ std::string Stretch::text() const {
     switch (kind) {
         case Kind::none: return "black is count 0, white the largest count" + curve;
         case Kind::percent:
-            return "linear from the darkest " + figuresText(low_percent, 3) + " % to the brightest " +
-                   figuresText(100.0 - high_percent, 3) + " % of each band" + curve;
+            return "linear from the darkest " + shortText(low_percent / 100.0, linefall::Kind::ratio) + " to the brightest " +
+                   shortText(1.0 - high_percent / 100.0, linefall::Kind::ratio) + " of each band" + curve;
         case Kind::value: return "linear from count " + figuresText(low_count, 5) + " to " + figuresText(high_count, 5) + curve;
     }
     return "";

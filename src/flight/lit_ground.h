@@ -1,13 +1,41 @@
 #pragma once
-// The ground as it is lit, for draping over the flight view.
+// The ground as it is lit, wherever it is met: for draping over the flight view, and for figures.
 
+#include <memory>
+#include <span>
 #include <vector>
 
 #include "base/raster.h"
 #include "base/threads.h"
+#include "ground/sun_field.h"
+#include "physics/atmosphere.h"
+#include "physics/effects.h"
+#include "physics/sun.h"
 #include "scene/scene.h"
 
 namespace linefall {
+
+/// The core's own stages 1 to 4 for pieces of ground that no instrument looks at: sun, air down, terrain, material. Without
+/// the air between ground and eye. Immutable; the scene's place must outlive it.
+class LitGround {
+public:
+    /// `seconds` since the flight began. `field`: cast shadows are looked up in a field made here with so many threads, which
+    /// pays for many pieces all over the place; otherwise each is searched for.
+    LitGround(const Scene& scene, const std::vector<Band>& bands, double seconds = 0.0, bool field = false, int threads = 0);
+
+    [[nodiscard]] const Sunlight& sun() const { return sun_; }
+    [[nodiscard]] const Air& air() const { return air_; }
+    /// Spectral radiance that leaves each piece, W m-2 sr-1 um-1: radiance[band * hits.size() + i]; 0 for the sky.
+    void leaving(std::span<const GroundHit> hits, std::span<double> radiance) const;
+
+private:
+    const Ground& ground_;
+    Sunlight sun_;
+    Air air_;
+    EffectSettings effects_{};
+    std::vector<std::vector<double>> reflectances_;  // [band][material]
+    std::shared_ptr<const SunField> field_;
+};
 
 /// The same ground seen straight down from infinity, without relief displacement: reflected light as a map.
 /// For comparison with images; `samples` x `lines` cells of `cell_m`, north up, centred on (east, north).

@@ -2,12 +2,14 @@
 
 #include <png.h>
 
+#include <algorithm>
 #include <cerrno>
 #include <csetjmp>
 #include <cstdio>
 #include <cstring>
 #include <filesystem>
 #include <memory>
+#include <new>
 
 namespace linefall {
 
@@ -77,9 +79,24 @@ struct WriteJob {
     const png_const_bytep* row_pointers;
     png_textp texts;
     int text_count;
+    int pixels_a_metre;
 };
 
-bool writeAll(std::FILE* file, Message& message, const WriteJob& job) {
+void appendBytes(png_structp png, png_bytep data, png_size_t length) {
+    auto* out = static_cast<std::string*>(png_get_io_ptr(png));
+    bool full = false;
+    try {
+        out->append(reinterpret_cast<const char*>(data), length);
+    } catch (...) {
+        full = true;
+    }
+    if (full) png_error(png, "no memory");
+}
+
+void flushNothing(png_structp) {}
+
+/// Into a file, or where there is none into `bytes`.
+bool writeAll(std::FILE* file, std::string* bytes, Message& message, const WriteJob& job) {
     png_structp png = png_create_write_struct(PNG_LIBPNG_VER_STRING, &message, onError, onWarning);
     if (png == nullptr) return false;
     png_infop info = png_create_info_struct(png);
@@ -87,10 +104,15 @@ bool writeAll(std::FILE* file, Message& message, const WriteJob& job) {
         png_destroy_write_struct(&png, &info);
         return false;
     }
-    png_init_io(png, file);
+    if (file != nullptr) png_init_io(png, file);
+    else png_set_write_fn(png, bytes, appendBytes, flushNothing);
     png_set_IHDR(png, info, static_cast<png_uint_32>(job.columns), static_cast<png_uint_32>(job.rows), job.bits, job.colour,
                  PNG_INTERLACE_NONE, PNG_COMPRESSION_TYPE_DEFAULT, PNG_FILTER_TYPE_DEFAULT);
     png_set_compression_level(png, 4);
+    if (job.pixels_a_metre > 0) {
+        const auto density = static_cast<png_uint_32>(job.pixels_a_metre);
+        png_set_pHYs(png, info, density, density, PNG_RESOLUTION_METER);
+    }
     if (job.text_count > 0) png_set_text(png, info, job.texts, job.text_count);
     png_write_info(png, info);
     if (job.bits == 16) png_set_swap(png);
@@ -104,19 +126,31 @@ void writeRows(WholeFiles& files, const std::string& path, WriteJob job, const s
                const std::vector<PngText>& texts) {
     std::vector<png_text> chunks(texts.size());
     for (std::size_t i = 0; i < texts.size(); ++i) {
-        chunks[i].compression = PNG_TEXT_COMPRESSION_NONE;
+        // The plain chunk is Latin-1; the other one is UTF-8.
+        const bool plain = std::all_of(texts[i].text.begin(), texts[i].text.end(), [](char c) { return static_cast<unsigned char>(c) < 0x80; });
+        chunks[i].compression = plain ? PNG_TEXT_COMPRESSION_NONE : PNG_ITXT_COMPRESSION_NONE;
         chunks[i].key = const_cast<char*>(texts[i].key.c_str());  // libpng does not write through it
         chunks[i].text = const_cast<char*>(texts[i].text.c_str());
-        chunks[i].text_length = texts[i].text.size();
+        if (plain) chunks[i].text_length = texts[i].text.size();
+        else chunks[i].itxt_length = texts[i].text.size();
     }
     job.row_pointers = rows.data();
     job.texts = chunks.data();
     job.text_count = static_cast<int>(chunks.size());
     files.add(path, [&](std::FILE* file) -> std::string {
         Message message;
-        if (writeAll(file, message, job)) return "";
+        if (writeAll(file, nullptr, message, job)) return "";
         return message.text[0] != '\0' ? message.text : "no memory";
     });
+}
+
+int colourOf(int channels) { return channels == 1 ? PNG_COLOR_TYPE_GRAY : PNG_COLOR_TYPE_RGB; }
+
+std::vector<png_const_bytep> rowsOf(int columns, int rows, int channels, std::span<const std::uint8_t> pixels) {
+    std::vector<png_const_bytep> pointers(static_cast<std::size_t>(rows));
+    const std::size_t pitch = static_cast<std::size_t>(columns) * static_cast<std::size_t>(channels);
+    for (std::size_t r = 0; r < pointers.size(); ++r) pointers[r] = pixels.data() + r * pitch;
+    return pointers;
 }
 
 }  // namespace
@@ -160,12 +194,17 @@ GreyPicture readGreyPng(const std::string& path, int least, int most) {
 }
 
 void writePng8(WholeFiles& files, const std::string& path, int columns, int rows, int channels,
-               std::span<const std::uint8_t> pixels, const std::vector<PngText>& texts) {
-    std::vector<png_const_bytep> pointers(static_cast<std::size_t>(rows));
-    const std::size_t pitch = static_cast<std::size_t>(columns) * static_cast<std::size_t>(channels);
-    for (std::size_t r = 0; r < pointers.size(); ++r) pointers[r] = pixels.data() + r * pitch;
-    writeRows(files, path, {columns, rows, 8, channels == 1 ? PNG_COLOR_TYPE_GRAY : PNG_COLOR_TYPE_RGB, nullptr, nullptr, 0},
-              pointers, texts);
+               std::span<const std::uint8_t> pixels, const std::vector<PngText>& texts, int pixels_a_metre) {
+    writeRows(files, path, {columns, rows, 8, colourOf(channels), nullptr, nullptr, 0, pixels_a_metre},
+              rowsOf(columns, rows, channels, pixels), texts);
+}
+
+std::string pngBytes(int columns, int rows, int channels, std::span<const std::uint8_t> pixels) {
+    const std::vector<png_const_bytep> pointers = rowsOf(columns, rows, channels, pixels);
+    std::string bytes;
+    Message message;
+    if (!writeAll(nullptr, &bytes, message, {columns, rows, 8, colourOf(channels), pointers.data(), nullptr, 0, 0})) throw std::bad_alloc();
+    return bytes;
 }
 
 void writePng16(WholeFiles& files, const std::string& path, const Raster<std::uint16_t>& values,
@@ -174,7 +213,7 @@ void writePng16(WholeFiles& files, const std::string& path, const Raster<std::ui
     for (std::size_t r = 0; r < pointers.size(); ++r) {
         pointers[r] = reinterpret_cast<png_const_bytep>(values.row(static_cast<int>(r)).data());
     }
-    writeRows(files, path, {values.columns(), values.rows(), 16, PNG_COLOR_TYPE_GRAY, nullptr, nullptr, 0}, pointers, texts);
+    writeRows(files, path, {values.columns(), values.rows(), 16, PNG_COLOR_TYPE_GRAY, nullptr, nullptr, 0, 0}, pointers, texts);
 }
 
 }  // namespace linefall

@@ -27,9 +27,12 @@ struct PngText {
     std::string key, text;
 };
 
-/// Writes 8-bit pixels, `channels` 1 (grey) or 3 (colour), row by row from the top.
+/// Writes 8-bit pixels, `channels` 1 (grey) or 3 (colour), row by row from the top. `pixels_a_metre`: how large it is
+/// meant to be printed; 0: not said.
 void writePng8(WholeFiles& files, const std::string& path, int columns, int rows, int channels,
-               std::span<const std::uint8_t> pixels, const std::vector<PngText>& texts = {});
+               std::span<const std::uint8_t> pixels, const std::vector<PngText>& texts = {}, int pixels_a_metre = 0);
+/// The same file as bytes, for a picture inside another file. Throws std::bad_alloc.
+[[nodiscard]] std::string pngBytes(int columns, int rows, int channels, std::span<const std::uint8_t> pixels);
 /// Writes 16-bit grey.
 void writePng16(WholeFiles& files, const std::string& path, const Raster<std::uint16_t>& values,
                 const std::vector<PngText>& texts = {});

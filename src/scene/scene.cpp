@@ -10,6 +10,7 @@
 #include "physics/atmosphere.h"
 #include "physics/effects.h"
 #include "physics/noise.h"
+#include "scene/figure_settings.h"
 #include "scene/scene_files.h"
 #include "scene/toml_reader.h"
 
@@ -47,6 +48,7 @@ const std::vector<Parameter>& sceneRows() {
         append(qualityKeys().rows());
         append(earthKeys().rows());
         append(showKeys().rows());
+        append(figureKeys().rows());
         return all;
     }();
     return rows;
@@ -74,7 +76,7 @@ struct StateNames {
 };
 
 const std::vector<std::string>& settingTables() {
-    static const std::vector<std::string> names{"flight", "sun", "air", "effect", "noise", "quality", "earth", "show"};
+    static const std::vector<std::string> names{"flight", "sun", "air", "effect", "noise", "quality", "earth", "show", "figure"};
     return names;
 }
 

@@ -83,6 +83,9 @@ constexpr double most_image_bytes = 8.0 * 1024 * 1024 * 1024;
 /// state's folder first, then in the working directory.
 [[nodiscard]] std::string stateText(const Scene& scene, const std::string& folder = "");
 
+/// Names of the files of each instrument: the preset's own name; a second instrument of the same name gets a number.
+[[nodiscard]] std::vector<std::string> fileStems(const Scene& scene);
+
 /// Every problem of a scene file of any kind (state, place, instrument, flight). Empty: it is sound.
 [[nodiscard]] Problems inspectFile(const std::string& path);
 

@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "physics/calendar.h"
+#include "scene/figure_settings.h"
 #include "scene/scene_files.h"
 
 namespace linefall {
@@ -51,6 +52,7 @@ void checkTexts(const Settings& settings, Problems& problems) {
             }
         }
     }
+    checkFigureTexts(settings, problems);
 }
 
 void giveSet(const std::string& text, int index, Scene& scene, Problems& problems) {

@@ -1,6 +1,7 @@
 #pragma once
 // How a formed image is shown. No count depends on it; it is kept with the scene, so that a state opens to the same picture.
 
+#include <optional>
 #include <string>
 
 #include "base/parameter.h"
@@ -24,6 +25,7 @@ struct ShowSettings {
 /// "A:120,45" read: instrument, line, sample, each from 0. Nothing when it is not of that form.
 struct ShownPixel {
     int instrument = 0, line = 0, sample = 0;
+    friend bool operator==(const ShownPixel&, const ShownPixel&) = default;
 };
 [[nodiscard]] std::optional<ShownPixel> readShownPixel(const std::string& text);
 [[nodiscard]] std::string writtenPixel(const ShownPixel& pixel);

@@ -60,7 +60,7 @@ std::string stateText(const Scene& scene, const std::string& folder) {
     std::string out = "# A Linefall state: opened again it gives the same images, bit for bit.\nlinefall = 1\n";
     out += "place = " + quoted(scene.place ? written(scene.place->name, folder) : "") + "\n";
     out += "flight_plan = " + quoted(written(scene.flight, folder)) + "\n";
-    for (const char* name : {"flight", "sun", "air", "effect", "noise", "quality", "earth", "show"}) {
+    for (const char* name : {"flight", "sun", "air", "effect", "noise", "quality", "earth", "show", "figure"}) {
         const std::string lines = settingLines(scene.settings, std::string(name) + ".", sceneRows(), true);
         if (!lines.empty()) out += "\n[" + std::string(name) + "]\n" + lines;
     }
@@ -69,6 +69,21 @@ std::string stateText(const Scene& scene, const std::string& folder) {
         out += settingLines(setup.settings, "instrument.", setup.kindOf().rows, false);
     }
     return out;
+}
+
+std::vector<std::string> fileStems(const Scene& scene) {
+    std::vector<std::string> stems;
+    for (const InstrumentSetup& setup : scene.instruments) {
+        std::string stem = fs::path(setup.preset).stem().string();
+        // The dot parts the stem from a band's name.
+        for (char& c : stem) {
+            if (c == '.' || static_cast<unsigned char>(c) < 0x20 || c == 0x7f) c = '-';
+        }
+        std::string name = stem;
+        for (int n = 2; std::find(stems.begin(), stems.end(), name) != stems.end(); ++n) name = stem + "-" + std::to_string(n);
+        stems.push_back(name);
+    }
+    return stems;
 }
 
 }  // namespace linefall

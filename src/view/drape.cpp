@@ -6,8 +6,6 @@
 
 #include "base/constants.h"
 #include "flight/lit_ground.h"
-#include "physics/effects.h"
-#include "physics/solar_spectrum.h"
 
 namespace linefall {
 
@@ -50,43 +48,30 @@ Drape makeDrape(const Scene& scene, int side, int threads, const Cancel* cancel)
 
 namespace {
 
-/// Light of the core on one piece of surface: the same stages as in an image, without the air in front of the eye.
-class SurfaceLight {
+/// The core's light on one piece of surface, as a colour.
+class SurfaceColours {
 public:
-    explicit SurfaceLight(const Scene& scene)
-        : light_(worldLight(scene)), effects_(effectKeys().read(scene.settings)), ground_(*scene.place->ground) {
-        for (const Band& band : worldBands()) {
-            reflectance_.push_back(bandReflectances(scene.place->materials, solarSpectrum(), band));
-        }
-    }
+    explicit SurfaceColours(const Scene& scene) : light_(scene, worldBands()), white_(worldLight(scene).white) {}
     Colour operator()(const Vec3& point, const Vec3& normal, std::uint16_t material) const {
-        const Vec3& sun = light_.sun.towards;
-        const double cosine = effects_.slope_shading ? std::max(0.0, glm::dot(normal, sun)) : std::max(0.0, sun.z);
-        const bool lit = light_.sun.up() && cosine > 0.0 && !(effects_.cast_shadow && ground_.blocked(point, normal, sun));
-        const double sky_share = effects_.skylight ? ground_.skyShare(point, normal) : 0.0;
+        GroundHit hit;
+        hit.meets = Meets::object;
+        hit.point_m = point;
+        hit.normal = normal;
+        hit.material = material;
         RadianceRgb radiance{};
-        for (int band = 0; band < 3; ++band) {
-            const std::size_t b = static_cast<std::size_t>(band);
-            double beam = 0.0, sky = 0.0;
-            const double height = point.z;
-            light_.air.down(band, std::span(&height, 1), std::span(&beam, 1), std::span(&sky, 1));
-            const double irradiance = light_.sun.irradiance_W_m2_um[b] * ((lit ? beam * cosine : 0.0) + sky * sky_share);
-            radiance[b] = reflectance_[b].at(material) * irradiance / constants::pi;
-        }
-        return colourOf(radiance, light_.white);
+        light_.leaving(std::span(&hit, 1), radiance);
+        return colourOf(radiance, white_);
     }
 
 private:
-    WorldLight light_;
-    EffectSettings effects_;
-    const Ground& ground_;
-    std::vector<std::vector<double>> reflectance_;
+    LitGround light_;
+    RadianceRgb white_;
 };
 
 }  // namespace
 
 Mesh makeObjects(const Scene& scene, std::size_t most_triangles, const Cancel* cancel) {
-    const SurfaceLight light(scene);
+    const SurfaceColours light(scene);
     const SurfaceColour colour = [&light](const Vec3& p, const Vec3& n, std::uint16_t m) { return light(p, n, m); };
     // The largest first: they are what is seen from afar.
     const std::span<const Object> objects = scene.place->ground->objects();

@@ -131,7 +131,7 @@ TEST_CASE("Every declared parameter belongs to a stop, and to one alone but for 
     for (int stop = 0; stop < stop_count; ++stop) {
         for (const ParameterOf& parameter : parametersOf(stop, scene, 0)) ++times[parameter.row->key];
     }
-    for (const Parameter& row : sceneRows()) CHECK(times[row.key] == (row.key.rfind("air.", 0) == 0 ? 2 : row.key.rfind("show.", 0) == 0 ? 0 : 1));
+    for (const Parameter& row : sceneRows()) CHECK(times[row.key] == (row.key.rfind("air.", 0) == 0 ? 2 : row.key.rfind("show.", 0) == 0 || row.key.rfind("figure.", 0) == 0 ? 0 : 1));
     for (const Parameter& row : scene.instruments[0].kindOf().rows) {
         CAPTURE(row.key);
         CHECK(times[row.key] == 1);

@@ -40,7 +40,7 @@ TEST_CASE("form writes a display picture, the counts of each band, a state and f
     CHECK(facts["place"] == "slopes");
     REQUIRE(facts["images"].size() == 2);
     for (const nlohmann::json& image : facts["images"]) {
-        CHECK(image["stretch"].get<std::string>().find("0.500 %") != std::string::npos);
+        CHECK(image["stretch"].get<std::string>().find("0.5 %") != std::string::npos);
         CHECK(image["display_bands"] == "true colour");
         CHECK(image["sky_samples"] == 0);
         for (const nlohmann::json& band : image["statistics"]) {
