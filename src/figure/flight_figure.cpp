@@ -15,7 +15,7 @@ namespace linefall {
 
 namespace {
 
-constexpr double page_width = 800.0, view_height = 500.0;
+constexpr double page_width = 840.0, view_height = 520.0;
 
 /// The instant that is shown: that of the pixel, else where the clock stands, else the end.
 double momentOf(const Scene& scene, const Formations& formations, const FigureRequest& request) {
@@ -79,7 +79,7 @@ public:
         const GroundHit below = scene_.place->ground->intersect({pose.position_m, {0.0, 0.0, -1.0}});
         marks_.line({pose.position_m, below.point_m}, {page_.colours.ink, 1.2, {3.0, 3.0}, casing().faded(0.7), 1.0});
         marks_.dot(below.point_m, 2.5, page_.colours.ink);
-        marks_.label(below.point_m, "nadir", page_.colours.ink);
+        marks_.label(below.point_m, "nadir", page_.colours.ink, Weight::regular, true);
         const Vec3 middle = 0.5 * (pose.position_m + below.point_m);
         marks_.label(middle, shortText(pose.position_m.z, Kind::length, 4) + " above datum", page_.colours.ink);
     }
@@ -119,7 +119,7 @@ public:
             for (int c = 0; c < 4; ++c) marks_.line({from, ground[static_cast<std::size_t>(24 * c)]}, stroke);
             ground.push_back(ground.front());
             marks_.line(ground, lineOf(index, 2.4));
-            legend_.push_back({lineOf(index, 2.4), "the frame of " + std::string(1, letterOf(index)) + " on the ground"});
+            legend_.push_back({lineOf(index, 2.4), "the frame of " + std::string(1, letterOf(index)) + " on the ground, exposed at " + shortText(instrument.lineTime_s(0), Kind::time, 3)});
             return;
         }
         ground = lineOnGround(formation, formation.manner(), lineAt(formation, time_s_), 97);
@@ -150,6 +150,7 @@ public:
         const double reach = 0.36 * camera_.distance_m;
         const double radius = 0.10 * camera_.distance_m;
         if (why.sun.up()) {
+            const bool away = why.local_incidence_rad >= 0.5 * constants::pi;
             const Vec3 end = point + reach * sunward;
             if (why.blocked_at_m) {
                 marks_.line({*why.blocked_at_m + reach * sunward, *why.blocked_at_m}, sunlight);
@@ -157,11 +158,11 @@ public:
                 marks_.cross(*why.blocked_at_m, page_.colours.wrong);
                 marks_.label(*why.blocked_at_m, "the beam is blocked here", page_.colours.wrong);
             } else {
-                const bool away = why.local_incidence_rad >= 0.5 * constants::pi;
                 marks_.line({end, point}, away ? lost : sunlight);
                 if (away) marks_.label(point, "faces away from the sun", page_.colours.wrong);
             }
-            legend_.push_back({sunlight, "sunlight to the pixel, " + degreesText(why.sun.elevation_rad) + " up"});
+            const bool lost_to_it = away && !why.blocked_at_m;
+            legend_.push_back({lost_to_it ? lost : sunlight, (lost_to_it ? "towards the sun, " : why.blocked_at_m ? "sunlight that is blocked, from " : "sunlight to the pixel, from ") + degreesText(why.sun.elevation_rad) + " up"});
             marks_.label(point + 0.8 * reach * sunward, "sun " + degreesText(why.sun.elevation_rad) + " up", page_.colours.ink);
         }
         marks_.line({point, sensor}, own);
@@ -204,11 +205,11 @@ public:
         const double column = 0.5 * (page_width - 2.0 * page_margin);
         const std::size_t rows = (legend_.size() + 1) / 2;
         for (std::size_t i = 0; i < legend_.size(); ++i) {
-            const double x = page_margin + (i < rows ? 0.0 : column), y = page_.y + 18.0 * static_cast<double>(i % rows);
+            const double x = page_margin + (i < rows ? 0.0 : column), y = page_.y + 19.0 * static_cast<double>(i % rows);
             page_.drawing.line({x, y - 4.0}, {x + 28.0, y - 4.0}, legend_[i].stroke);
             page_.text(x + 36.0, y, page_.type.fitted(legend_[i].words, small_size, Weight::regular, column - 46.0));
         }
-        page_.y += 18.0 * static_cast<double>(rows) - 8.0;
+        page_.y += 19.0 * static_cast<double>(rows) - 8.0;
     }
 
 private:

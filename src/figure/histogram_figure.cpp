@@ -16,7 +16,7 @@ namespace linefall {
 
 namespace {
 
-constexpr double page_width = 800.0, band_height = 128.0;
+constexpr double page_width = 840.0, band_height = 128.0;
 
 /// The channels of the screen that a band drives: "red", "red, green and blue".
 std::string drives(const BandChoice& choice, int band) {
@@ -54,7 +54,7 @@ Figure histogramFigure(const Scene& scene, Formations& formations, int instrumen
     const PictureLook look = lookOf(image, show.bands, stretch);
     const std::string name = instrumentName(scene, instrument), place = scene.place->title.empty() ? scene.place->name : scene.place->title;
     const std::vector<Stroke> strokes = bandStrokes(image.bands, request.night);
-    Page page(type, request.night, page_width, "How often each count occurs: " + name + ", " + place, {"Stretch: " + stretch.text() + "; " + bandWords(image.bands, look.bands)});
+    Page page(type, request.night, page_width, "How often each count occurs: " + name + ", " + place, {bandWords(image.bands, look.bands) + " · " + flightWords(scene, formation), "Stretch: " + stretch.text()});
 
     std::string alt, statistics, csv = "count";
     std::vector<Bins> fine;
@@ -63,10 +63,10 @@ Figure histogramFigure(const Scene& scene, Formations& formations, int instrumen
     std::vector<Histogram> histograms;
     for (std::size_t b = 0; b < image.bands.size(); ++b) {
         histograms.emplace_back(image, static_cast<int>(b), 0, shown);
-        high = std::max(high, histograms.back().percentile(99.9));
+        high = std::max(high, histograms.back().percentile(99.0));
     }
-    // Room to the right of nearly all pixels; the last bar tells what lies beyond.
-    high = std::min(most, std::ceil(high * 1.08 + 1.0));
+    // Room to the right of nearly all pixels; how many lie beyond is said.
+    high = std::min(most, std::ceil(high * 1.15 + 1.0));
     for (std::size_t b = 0; b < image.bands.size(); ++b) {
         const int band = static_cast<int>(b);
         const Histogram& histogram = histograms[b];
@@ -75,10 +75,14 @@ Figure histogramFigure(const Scene& scene, Formations& formations, int instrumen
                   1.06 * static_cast<double>(std::max<std::uint64_t>(1, bins.highest()))};
         const bool last = b + 1 == image.bands.size();
         drawAxes(page, plot, last ? "counts (DN)" : "", "pixels a bar");
+        page.drawing.marks.emplace_back(ClipBegin{plot.x, plot.y - 2.0, plot.width, plot.height + 4.0});
         bars(page, plot, bins, strokes[b]);
+        page.drawing.marks.emplace_back(ClipEnd{});
         const std::string channel = drives(look.bands, band);
         std::string words = image.bands[b].name + ": median " + fmt::format("{:.0f}", histogram.percentile(50.0));
         if (histogram.atMost() > 0) words += ", " + shortText(static_cast<double>(histogram.atMost()) / static_cast<double>(std::max<std::uint64_t>(1, histogram.total())), Kind::ratio, 2) + " at the largest count";
+        const double all = static_cast<double>(std::max<std::uint64_t>(1, histogram.total()));
+        if (bins.above > 0) words += ", " + shortText(static_cast<double>(bins.above) / all, Kind::ratio, 2) + " further right";
         page.text(plot.x, plot.y - 7.0, words, Anchor::start, small_size, Weight::strong);
         if (!channel.empty()) {
             const std::size_t of = look.bands.red == band ? 0 : look.bands.green == band ? 1 : 2;
@@ -110,7 +114,7 @@ Figure histogramFigure(const Scene& scene, Formations& formations, int instrumen
         for (const Bins& bins : fine) csv += "," + std::to_string(bins.values.at(static_cast<std::size_t>(count)));
         csv += "\n";
     }
-    page.drawing.description = "One histogram a band of the picture of " + name + " over " + place + ", counts from 0 to the right. Counts run: " + statistics +
+    page.drawing.description = "One histogram a band of the picture of " + name + " over " + place + ", counts from 0 on the left. Counts run: " + statistics +
                                ". A dashed curve over each band that is shown gives the code that each count is shown with.";
     const std::string caption = "Histograms of the " + std::to_string(shown) + " lines by " + std::to_string(image.samples()) + " samples of " + name + " over " + place + ", from " + flightWords(scene, formation) +
                                 "; " + sunWords(formation.weather(0).sun) + ". The dashed curve is the stretch: " + stretch.text() + "; shown: " + bandWords(image.bands, look.bands) +

@@ -10,6 +10,27 @@
 
 namespace linefall {
 
+namespace {
+
+/// A sentence in lines of a page: broken between its parts, and inside a part only when that is too wide by itself.
+std::vector<std::string> brokenAtDots(const Type& type, const std::string& sentence, double room) {
+    static const std::string dot = " · ";
+    std::vector<std::string> lines;
+    for (std::size_t at = 0; at <= sentence.size();) {
+        const std::size_t next = std::min(sentence.find(dot, at), sentence.size());
+        const std::string part = sentence.substr(at, next - at);
+        at = next + dot.size();
+        if (!lines.empty() && type.width(lines.back() + dot + part, text_size) <= room) {
+            lines.back() += dot + part;
+            continue;
+        }
+        for (const std::string& line : type.wrapped(part, text_size, Weight::regular, room)) lines.push_back(line);
+    }
+    return lines;
+}
+
+}  // namespace
+
 Page::Page(const Type& t, bool night, double width, const std::string& title, const std::vector<std::string>& words)
     : colours(pagePalette(night)), type(t) {
     drawing.width = width;
@@ -20,8 +41,8 @@ Page::Page(const Type& t, bool night, double width, const std::string& title, co
     drawing.words({{page_margin, y}, type.fitted(title, title_size, Weight::strong, room), title_size, colours.ink, Weight::strong});
     y += 6.0;
     for (const std::string& sentence : words) {
-        for (const std::string& line : type.wrapped(sentence, text_size, Weight::regular, room)) {
-            y += 18.0;
+        for (const std::string& line : brokenAtDots(type, sentence, room)) {
+            y += 19.0;
             quiet(page_margin, y, line, Anchor::start, text_size);
         }
     }
@@ -43,6 +64,13 @@ void Page::plate(Vec2 at, const std::string& words, Ink ink, Anchor anchor, Weig
     drawing.words({at, words, small_size, ink, weight, anchor});
 }
 
+void Page::symbol(double x, double at_y, const std::string& written) {
+    const std::size_t under = written.find('_');
+    text(x, at_y, written.substr(0, under));
+    if (under == std::string::npos) return;
+    text(x + type.width(written.substr(0, under), small_size) + 0.5, at_y + 3.0, written.substr(under + 1), Anchor::start, 0.78 * small_size);
+}
+
 void Page::arrow(Vec2 from, Vec2 to, Ink ink, double width) {
     const double length = glm::length(to - from);
     if (length < 1.0) return;
@@ -57,9 +85,9 @@ void Page::foot() {
     y += 10.0;
     drawing.line({page_margin, y}, {drawing.width - page_margin, y}, {colours.hairline, 1.0});
     const std::string words = "Simulated by Linefall " LINEFALL_VERSION "; the place is invented. A teaching model: not for survey, navigation, engineering or safety decisions.";
-    for (const std::string& line : type.wrapped(words, 11.0, Weight::regular, drawing.width - 2.0 * page_margin)) {
+    for (const std::string& line : type.wrapped(words, 12.0, Weight::regular, drawing.width - 2.0 * page_margin)) {
         y += 16.0;
-        quiet(page_margin, y, line, Anchor::start, 11.0);
+        quiet(page_margin, y, line, Anchor::start, 12.0);
     }
     drawing.height = std::ceil(y + 14.0);
 }
@@ -69,7 +97,7 @@ std::vector<Stroke> bandStrokes(const std::vector<Band>& bands, bool night) {
         unsigned rgb;
         std::vector<double> dash;
     };
-    static const std::vector<Look> looks{{0x0072B2, {}}, {0x009E73, {9, 3}}, {0xD55E00, {3, 3}}, {0xCC79A7, {9, 3, 2, 3}}, {0, {1.5, 3}}, {0xE69F00, {14, 4}}, {0x56B4E9, {5, 5}}};
+    const std::vector<Look> looks{{night ? 0x56B4E9u : 0x0072B2u, {}}, {0x009E73, {9, 3}}, {0xD55E00, {3, 3}}, {0xCC79A7, {9, 3, 2, 3}}, {0, {1.5, 3}}, {0xE69F00, {14, 4}}, {night ? 0x0072B2u : 0x56B4E9u, {5, 5}}};
     const Ink ink = pagePalette(night).ink;
     std::vector<std::size_t> order(bands.size());
     for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;

@@ -12,12 +12,12 @@
 namespace linefall {
 
 inline constexpr double page_margin = 24.0;
-inline constexpr double text_size = 13.0, small_size = 12.0, title_size = 20.0;
+inline constexpr double text_size = 14.0, small_size = 13.0, title_size = 22.0;
 
 /// A page being filled. The head stands at once; the foot when the height is known.
 class Page {
 public:
-    /// Title, and under it lines of quiet words, wrapped to the page.
+    /// Title, and under it lines of quiet words, broken where they are too wide: at " · " where there is one.
     Page(const Type& type, bool night, double width, const std::string& title, const std::vector<std::string>& words);
 
     Drawing drawing;
@@ -29,6 +29,8 @@ public:
     void quiet(double x, double y, const std::string& words, Anchor anchor = Anchor::start, double size = small_size);
     /// Words on a plate of paper; `at` as for Words. Returns nothing: it always fits its words.
     void plate(Vec2 at, const std::string& words, Ink ink, Anchor anchor, Weight weight = Weight::regular);
+    /// A symbol of the walk: what follows its underscore is set lower and smaller.
+    void symbol(double x, double y, const std::string& written);
     void arrow(Vec2 from, Vec2 to, Ink ink, double width = 2.0);
     [[nodiscard]] Stroke hair() const { return {colours.control, 1.0}; }
     /// "Simulated ... invented", and the height of the page.

@@ -10,6 +10,7 @@
 #include "figure/page.h"
 #include "flight/light_stops.h"
 #include "flight/picture_look.h"
+#include "flight/walk_text.h"
 
 namespace linefall {
 
@@ -31,7 +32,7 @@ std::string traceCsv(const Trace& trace, const std::vector<Band>& bands) {
 
 namespace {
 
-constexpr double page_width = 960.0, row_height = 16.0;
+constexpr double page_width = 1000.0, row_height = 17.5;
 
 /// A value as it is printed: "53°", "99 µm", "−399.9 m".
 std::string asPrinted(std::string text) {
@@ -60,27 +61,29 @@ void strip(Page& page, const std::array<Telling, stop_count>& tellings) {
         const double size = std::min(16.0, 16.0 * (step - 8.0) / std::max(1.0, page.type.width(telling.number, 16.0, Weight::strong)));
         page.text(x, y + 30.0, telling.number, Anchor::middle, size, Weight::strong);
         double below = y + 32.0;
-        for (const std::string& line : page.type.wrapped(telling.what, small_size, Weight::regular, step - 10.0)) page.quiet(x, below += 15.0, line, Anchor::middle);
+        for (const std::string& line : page.type.wrapped(telling.what, small_size, Weight::regular, step - 8.0)) page.quiet(x, below += 16.0, line, Anchor::middle);
         deepest = std::max(deepest, below);
     }
     page.y = deepest + 22.0;
 }
 
 /// A stop's part of the trace; returns its height.
-double part(Page& page, int stop, const std::vector<TraceLine>& lines, double x, double y, double width) {
+double part(Page& page, int stop, const std::vector<WalkRow>& rows, double x, double y, double width) {
+    constexpr double indent = 62.0;
     const double begin = y;
-    page.text(x, y += 14.0, std::to_string(stop + 1) + "  " + lightStops()[static_cast<std::size_t>(stop)].name, Anchor::start, text_size, Weight::strong);
+    page.text(x, y += 14.0, std::to_string(stop + 1), Anchor::start, text_size, Weight::strong);
+    page.text(x + 18.0, y, lightStops()[static_cast<std::size_t>(stop)].name, Anchor::start, text_size, Weight::strong);
     page.drawing.line({x, y + 5.0}, {x + width, y + 5.0}, {page.colours.hairline, 1.0});
     y += 6.0;
-    for (const TraceLine& line : lines) {
+    for (const WalkRow& row : rows) {
         y += row_height;
-        page.text(x, y, line.symbol);
-        const std::string value = asPrinted(line.value);
-        page.text(x + width, y, value, Anchor::end);
-        const std::vector<std::string> meaning = page.type.wrapped(line.meaning, small_size, Weight::regular, width - 66.0 - page.type.width(value, small_size) - 10.0);
+        page.symbol(x, y, row.symbol);
+        page.text(x + width, y, row.result, Anchor::end);
+        const std::string words = row.meaning + (row.mean.empty() ? "" : " (mean of all looks: " + row.mean + ")");
+        const std::vector<std::string> meaning = page.type.wrapped(words, small_size, Weight::regular, width - indent - page.type.width(row.result, small_size) - 10.0);
         for (std::size_t i = 0; i < meaning.size(); ++i) {
             if (i > 0) y += row_height - 1.0;
-            page.quiet(x + 66.0, y, meaning[i]);
+            page.quiet(x + indent, y, meaning[i]);
         }
     }
     return y - begin + 14.0;
@@ -116,17 +119,15 @@ Figure pathFigure(const Scene& scene, Formations& formations, const FigureReques
     strip(page, tellings);
 
     // Two columns, filled in travel order; the second begins where half of all rows are set.
-    std::array<std::vector<TraceLine>, stop_count> lines;
+    std::array<std::vector<WalkRow>, stop_count> lines;
+    for (WalkRow& row : walkRows(why, formation, band)) lines.at(static_cast<std::size_t>(row.stop)).push_back(std::move(row));
     double rows = 0.0;
-    for (int i = 0; i < stop_count; ++i) {
-        lines[static_cast<std::size_t>(i)] = traceLines(i, why.trace, band);
-        rows += static_cast<double>(lines[static_cast<std::size_t>(i)].size()) + 2.1;
-    }
-    const double gap = 36.0, width = 0.5 * (page_width - 2.0 * page_margin - gap), top = page.y;
+    for (const std::vector<WalkRow>& some : lines) rows += static_cast<double>(some.size()) + 2.1;
+    const double gap = 32.0, width = 0.5 * (page_width - 2.0 * page_margin - gap), top = page.y;
     double y = top, lowest = top, set = 0.0;
     bool second = false;
     for (int i = 0; i < stop_count; ++i) {
-        const std::vector<TraceLine>& some = lines[static_cast<std::size_t>(i)];
+        const std::vector<WalkRow>& some = lines[static_cast<std::size_t>(i)];
         const double more = static_cast<double>(some.size()) + 2.1;
         if (!second && set > 0.0 && set + 0.5 * more > 0.5 * rows) {
             second = true;

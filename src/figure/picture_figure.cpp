@@ -151,10 +151,10 @@ double groundScale(Page& page, const Formation& formation, const Placed& p) {
             page.text(x, y + 20.0, words, Anchor::middle);
             taken.emplace_back(x - half, x + half);
         }
-        y += 38.0;
+        y += 40.0;
         page.quiet(p.x, y, p.turned ? "port" : "starboard");
         page.quiet(p.x + p.width, y, p.turned ? "starboard" : "port", Anchor::end);
-        page.quiet(p.x + 0.5 * p.width, y, page.type.fitted("ground distance from the track, m, on level ground at datum", small_size, Weight::regular, p.width - 150.0), Anchor::middle);
+        page.quiet(p.x + 0.5 * p.width, y, page.type.fitted("ground distance from the track, m, on level ground at datum", small_size, Weight::regular, p.width - 160.0), Anchor::middle);
         y += 22.0;
         const double metre = p.cell / nadir->cell.spacing_across_m;
         const double bar = niceStep(0.2 * p.width / metre, 1);
@@ -209,12 +209,21 @@ Figure pictureFigure(const Scene& scene, Formations& formations, int instrument,
         page.drawing.marks.emplace_back(RasterPicture{corner.x, corner.y, formation.samples() * p.cell, shown * p.cell,
                                                       {std::make_shared<const Pixels>(displayPixels(image, look, shown, p.turned))}});
     }
+    const double open = p.height - shown * p.cell;
+    if (open > 40.0) {
+        const double middle = p.turned ? p.y + 0.5 * open : p.y + p.height - 0.5 * open;
+        page.quiet(p.x + 0.5 * p.width, middle + 4.0, shown > 0 ? "not flown yet" : "no line has fallen yet", Anchor::middle, text_size);
+    }
     rowTimes(page, formation, p, shown, formation.instrument().lineDone_s(std::max(0, shown - 1)));
     const double column = p.x + p.width + 0.5 * right;
     directions(page, formation, sun, p.turned, std::min(column, width - 0.5 * right), p.y);
     if (request.from && request.to && request.from->instrument == instrument) {
         page.drawing.line(p.at(request.from->sample + 0.5, request.from->line + 0.5), p.at(request.to->sample + 0.5, request.to->line + 0.5),
                           {over_light, 1.6, {6.0, 4.0}, over_dark, 1.2});
+        // Its name, at the end that lies further to the right.
+        const Vec2 from = p.at(request.from->sample + 0.5, request.from->line + 0.5), to = p.at(request.to->sample + 0.5, request.to->line + 0.5);
+        const Vec2 right_end = from.x > to.x ? from : to;
+        page.plate({std::clamp(right_end.x - 8.0, p.x + 60.0, p.x + p.width - 8.0), std::clamp(right_end.y - 10.0, p.y + 18.0, p.y + p.height - 8.0)}, "profile", page.colours.ink, Anchor::end);
     }
     if (request.pixel && request.pixel->instrument == instrument && request.pixel->line < shown) {
         pixelMark(page, p, *request.pixel, "line " + std::to_string(request.pixel->line) + ", sample " + std::to_string(request.pixel->sample));
@@ -239,6 +248,7 @@ Figure pictureFigure(const Scene& scene, Formations& formations, int instrument,
                    " along the track; the ticks show how ground distance grows towards the edges.";
     }
     if (shown < lines) caption += " The picture is still falling: " + std::to_string(shown) + " of " + std::to_string(lines) + " lines.";
+    if (request.from && request.to && request.from->instrument == instrument) caption += " The dashed line is that of the profile.";
     if (cell.reduced > 1) caption += " Here a pixel at 1x is the mean of " + std::to_string(cell.reduced) + " by " + std::to_string(cell.reduced) + " samples.";
     if (from_below) caption += " The light comes from below in this picture: relief may look inverted.";
     return {"picture-" + fileStems(scene).at(static_cast<std::size_t>(instrument)), FigureKind::picture, std::move(page.drawing), caption + " " + closingWords(scene), ""};

@@ -12,7 +12,7 @@ namespace linefall {
 
 namespace {
 
-constexpr double page_width = 800.0, values_height = 260.0, heights_height = 160.0;
+constexpr double page_width = 840.0, values_height = 260.0, heights_height = 160.0;
 
 /// A curve of values that may be missing: it breaks there.
 template <class ValueOf>

@@ -85,9 +85,9 @@ void WorldMarks::cross(const Vec3& point_m, Ink ink) {
     for (const double way : {1.0, -1.0}) page_.drawing.line(*p + Vec2{-6.0, -6.0 * way}, *p + Vec2{6.0, 6.0 * way}, {ink, 2.5, {}, page_.colours.over, 1.5});
 }
 
-void WorldMarks::label(const Vec3& point_m, const std::string& words, Ink ink, Weight weight) {
+void WorldMarks::label(const Vec3& point_m, const std::string& words, Ink ink, Weight weight, bool below) {
     if (words.empty() || !inView(point_m)) return;
-    labels_.push_back({*at(point_m), words, ink, weight});
+    labels_.push_back({*at(point_m), words, ink, weight, below});
 }
 
 void WorldMarks::labels() {
@@ -105,7 +105,7 @@ void WorldMarks::labels() {
         };
         Box place = box(9.0, -12.0, 0.0);
         for (const double far : {0.0, 1.0, 2.0, 3.0}) {
-            const double up = 12.0 + far * 20.0;
+            const double up = (label.below ? -1.0 : 1.0) * (13.0 + far * 21.0);
             bool found = false;
             for (const Box& b : {box(9.0, -up, 0.0), box(9.0, up, 0.0), box(-9.0, -up, 1.0), box(-9.0, up, 1.0)}) {
                 if (!free(b)) continue;

@@ -26,8 +26,8 @@ public:
     void arc(const Vec3& centre, const Vec3& from, const Vec3& to, double radius_m, const Stroke& stroke, const std::string& words);
     void dot(const Vec3& point_m, double radius, Ink ink);
     void cross(const Vec3& point_m, Ink ink);
-    /// Words beside a point, moved out of each other's way; drawn by labels().
-    void label(const Vec3& point_m, const std::string& words, Ink ink, Weight weight = Weight::regular);
+    /// Words beside a point, moved out of each other's way; drawn by labels(). `below`: rather under it than over it.
+    void label(const Vec3& point_m, const std::string& words, Ink ink, Weight weight = Weight::regular, bool below = false);
     void labels();
 
 private:
@@ -36,6 +36,7 @@ private:
         std::string words;
         Ink ink;
         Weight weight;
+        bool below = false;
     };
     Page& page_;
     Plot view_;

@@ -81,6 +81,7 @@ std::string resultOf(const TraceRow& row) {
     if (row.unit == "m" || row.unit == "s") {
         std::string text = shortText(value, row.unit == "m" ? Kind::length : Kind::time, 5);
         replaceAll(text, "-", minus);
+        replaceAll(text, " u", " µ");
         return text;
     }
     if (row.unit == "W") return printedValue(row.value, row.unit);
