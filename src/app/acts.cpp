@@ -55,6 +55,14 @@ void byHand(Desk& desk) {
     desk.ui.focus(hand_control);
 }
 
+/// The pictures by turns; where motion is reduced each press shows the next one, and Escape ends it.
+void blink(Desk& desk) {
+    const int count = static_cast<int>(desk.session.crafts().size());
+    if (!desk.blink.on()) desk.blink.begin(desk.active, count);
+    else if (desk.reduced_motion) desk.blink.next();
+    else desk.blink.end();
+}
+
 void nextBands(Desk& desk) {
     const Image& image = desk.session.crafts().front()->formation().image();
     std::vector<std::string> choices{"true colour", "false colour"};
@@ -91,6 +99,7 @@ void turnSun(Desk& desk) {
 void close(Desk& desk) {
     if (desk.test_card) desk.test_card = false;
     else if (desk.help) desk.help = false;
+    else if (desk.blink.on()) desk.blink.end();
     else if (desk.session.loaded() && desk.session.handCraft()) desk.session.dropHand();
     else if (desk.open_stop >= 0 || desk.open_tool >= 0) desk.open_stop = desk.open_tool = -1;
     else desk.session.unpick();
@@ -137,6 +146,7 @@ void act(Desk& desk, Act what) {
         case Act::line_on: stepLine(desk, true); break;
         case Act::sample_back: stepSample(desk, false); break;
         case Act::sample_on: stepSample(desk, true); break;
+        case Act::blink: blink(desk); break;
         case Act::by_hand: byHand(desk); break;
         case Act::ruler_longer: changeRuler(desk, -1); break;
         case Act::ruler_shorter: changeRuler(desk, 1); break;

@@ -6,8 +6,10 @@
 #include <string>
 #include <vector>
 
+#include "app/blink.h"
 #include "app/keys.h"
 #include "app/layout.h"
+#include "app/linked_cursor.h"
 #include "app/measure_tool.h"
 #include "app/picture_frame.h"
 #include "app/ruler.h"
@@ -65,6 +67,8 @@ struct Desk {
     int open_tool = -1;            ///< of toolTable()
     KeepTool keep;
     MeasureTool measure;
+    LinkedCursor cursor;           ///< what lies under the pointer, in every picture
+    Blink blink;                   ///< the pictures by turns in one place
     bool pictures_large = false;   ///< the pictures take the large place, the flight the small one
     bool reduced_motion = false;   ///< views change at once, nothing glides
     std::optional<int> ruler_level;  ///< as the user chose it; nothing: it follows the pace

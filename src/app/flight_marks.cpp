@@ -191,6 +191,9 @@ void drawFlightMarks(Desk& desk, const Rect& place) {
         if (!session.picked()) sketch.label(below.point_m, 8.0f, 4.0f, desk.ui.p.ink, "nadir");
     }
     picked(sketch, desk);
+    if (desk.cursor.on && desk.cursor.from && sketch.visible(desk.cursor.point_m)) {
+        if (const std::optional<ImVec2> at = sketch.at(desk.cursor.point_m)) drawCursorRing(desk.ui, *at);
+    }
     drawPlatform(sketch, pose);
     // A platform beyond the upper edge: say where it is.
     const std::optional<ImVec2> seen = sketch.at(pose.position_m);

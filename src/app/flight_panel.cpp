@@ -48,8 +48,13 @@ void steer(Desk& desk, const Rect& view, const Touch& t) {
         desk.view.rise_rad += radiansFromDegrees(2.0) * t.step_y;
     }
     desk.view.rise_rad = std::clamp(desk.view.rise_rad, -1.5, 1.5);
+    if (t.hovered && !t.held) {
+        const ImVec2 mouse = io.MousePos;
+        const Ray ray = desk.view.camera.ray(mouse.x - view.x, mouse.y - view.y, view.w, view.h);
+        const GroundHit hit = desk.session.scene().place->ground->intersect(ray);
+        if (hit.meets != Meets::sky) pointAtGround(desk, hit.point_m);
+    }
     if (t.hovered && desk.ui.wheel() != 0.0f) desk.view.zoom = std::clamp(desk.view.zoom * std::pow(0.88, static_cast<double>(desk.ui.wheel())), 0.02, 20.0);
-    (void)view;
 }
 
 /// The line that is gathered by hand: dragging over the land moves the line of sight to the nearest of its samples.

@@ -111,6 +111,54 @@ void drawReadings(Desk& desk, const Rect& place, const std::vector<Reading>& rea
     ImGui::EndChild();
 }
 
+/// The step of a profile that lies nearest to a pixel; nothing when the pixel is not on the line.
+const ProfileSample* stepAt(const Profile& profile, Pixel pixel) {
+    const ProfileSample* best = nullptr;
+    int best_off = 3;
+    for (const ProfileSample& step : profile.samples) {
+        const int off = std::max(std::abs(step.line - pixel.line), std::abs(step.sample - pixel.sample));
+        if (off >= best_off) continue;
+        best_off = off;
+        best = &step;
+    }
+    return best;
+}
+
+/// The cursor and the picked pixel in both plots; the pointer over a plot is the cursor.
+void linkProfile(Desk& desk, const Profile& profile, const Plot& values, const Plot& ground) {
+    const int craft = desk.measure.craft;
+    const auto mark = [&](const ProfileSample& step, ImU32 colour, float dash) {
+        for (const Plot* plot : {&values, &ground}) {
+            const float x = plot->at(step.section_m, 0.0).x;
+            desk.ui.cased({{x, plot->inside().y}, {x, plot->inside().bottom()}}, colour, desk.ui.p.panel, 1.6f, dash);
+        }
+    };
+    const std::optional<Picked>& pick = desk.session.picked();
+    if (pick) {
+        const bool linked = static_cast<std::size_t>(craft) < pick->linked.size() && pick->linked[static_cast<std::size_t>(craft)].has_value();
+        const ProfileSample* step = nullptr;
+        if (pick->craft == craft) step = stepAt(profile, pick->pixel);
+        else if (linked) step = stepAt(profile, pick->linked[static_cast<std::size_t>(craft)]->pixel);
+        if (step != nullptr) mark(*step, colourOf(desk, pick->craft), dashOf(pick->craft));
+    }
+    const ImVec2 mouse = ImGui::GetIO().MousePos;
+    for (const Plot* plot : {&values, &ground}) {
+        if (!plot->inside().holds(mouse)) continue;
+        const ProfileSample* nearest = nullptr;
+        float best = 1e9f;
+        for (const ProfileSample& step : profile.samples) {
+            const float off = std::abs(plot->at(step.section_m, 0.0).x - mouse.x);
+            if (off >= best) continue;
+            best = off;
+            nearest = &step;
+        }
+        if (nearest != nullptr && nearest->formed) pointAtPixel(desk, craft, {nearest->line, nearest->sample});
+    }
+    const LinkedCursor& cursor = desk.cursor;
+    if (!cursor.on || static_cast<std::size_t>(craft) >= cursor.pixels.size() || !cursor.pixels[static_cast<std::size_t>(craft)]) return;
+    if (const ProfileSample* step = stepAt(profile, *cursor.pixels[static_cast<std::size_t>(craft)])) mark(*step, desk.ui.p.ink, 0.0f);
+}
+
 void drawProfile(Desk& desk, const Rect& place) {
     Ui& ui = desk.ui;
     const MeasureTool& tool = desk.measure;
@@ -153,6 +201,7 @@ void drawProfile(Desk& desk, const Rect& place) {
     const double rise = 0.1 * std::max(ground_high - ground_low, 1.0);
     const Plot under(ui, {place.x, place.y + half, place.w, place.h - half}, 0.0, end, ground_low - rise, ground_high + rise, "m along the line", "surface, m above datum");
     under.line(x, terrain, ui.p.ink, 2.0f);
+    linkProfile(desk, profile, plot, under);
 }
 
 void drawHistogram(Desk& desk, const Rect& place) {

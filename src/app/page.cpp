@@ -41,7 +41,8 @@ Layout layoutOf(Desk& desk, float width, float height) {
     if (!desk.shapes.empty()) wish.shapes = desk.shapes;
     wish.picked = desk.session.picked().has_value();
     wish.drawer = desk.open_tool >= 0 ? toolTable()[static_cast<std::size_t>(desk.open_tool)].height : desk.open_stop >= 0 ? 268.0f : 0.0f;
-    wish.pictures_large = desk.pictures_large;
+    wish.pictures_large = desk.pictures_large || desk.blink.on();
+    if (desk.blink.on() && !wish.shapes.empty()) wish.shapes = {*std::max_element(wish.shapes.begin(), wish.shapes.end())};
     return layoutOf(wish);
 }
 
@@ -82,13 +83,15 @@ void drawWaiting(Desk& desk, const Layout& l) {
 /// All parts but the light path, in the order in which Tab visits them.
 void drawBody(Desk& desk, const Layout& l) {
     const auto pictures = [&] {
+        if (desk.blink.on()) return drawPicture(desk, desk.blink.shown(), l.pictures.front());
         for (std::size_t i = 0; i < l.pictures.size() && i < desk.pictures.size(); ++i) drawPicture(desk, static_cast<int>(i), l.pictures[i]);
     };
-    if (desk.pictures_large) pictures();
+    const bool large = desk.pictures_large || desk.blink.on();
+    if (large) pictures();
     else drawFlight(desk, l.flight);
     if (desk.open_stop >= 0 || desk.open_tool >= 0) drawDrawer(desk, l.drawer);
     drawClock(desk, l.clock);
-    if (desk.pictures_large) drawFlight(desk, l.flight);
+    if (large) drawFlight(desk, l.flight);
     else pictures();
     drawLegend(desk, l.legend);
 }
@@ -116,6 +119,10 @@ void drawRollingBody(Desk& desk, const Layout& l) {
 
 void drawPage(Desk& desk, const Layout& l) {
     Ui& ui = desk.ui;
+    if (desk.blink.on()) {
+        desk.blink.step(desk.seconds, !desk.reduced_motion);
+        desk.animating = true;
+    }
     ImGui::SetNextWindowPos({0, 0});
     ImGui::SetNextWindowSize({l.page.w, l.page.h});
     ImGui::Begin("page", nullptr, ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoSavedSettings |
@@ -134,6 +141,7 @@ void drawPage(Desk& desk, const Layout& l) {
         drawPath(desk, l.path);
         if (desk.help) drawHelp(desk, l.stacked ? l.body.inset(10 * ui.s) : Rect{l.clock.x, l.body.y + 6 * ui.s, l.clock.w, l.clock.bottom() - l.body.y - 6 * ui.s});
     }
+    endCursor(desk);
     ui.end();
     drawOverPage(desk, l.page);
     ImGui::End();

@@ -50,11 +50,33 @@ double shapeOf(const Formation& formation) {
     return extent.y / extent.x;
 }
 
+double scaleIn(const Formation& formation, const Rect& space) {
+    const Vec2 extent = extentOf(formation);
+    // The whole picture, unless a long flight would make it a thin strip: then it keeps its width and rolls by.
+    return std::min(space.w / extent.x, std::max(space.h / extent.y, 0.6 * space.w / extent.x));
+}
+
+PictureFrame pictureFrameAbout(const Formation& formation, const Rect& space, double scale, const Vec2& middle, bool turned) {
+    const Vec2 extent = extentOf(formation);
+    PictureFrame frame;
+    frame.samples = formation.samples();
+    frame.lines = formation.lines();
+    frame.turned = turned;
+    frame.rect.w = static_cast<float>(extent.x * scale);
+    frame.rect.h = static_cast<float>(extent.y * scale);
+    frame.cell_x = frame.rect.w / static_cast<float>(frame.samples);
+    frame.cell_y = frame.rect.h / static_cast<float>(frame.lines);
+    const double across = turned ? frame.samples - middle.x : middle.x, along = turned ? frame.lines - middle.y : middle.y;
+    frame.rect.x = space.centre().x - frame.cell_x * static_cast<float>(across);
+    frame.rect.y = space.centre().y - frame.cell_y * static_cast<float>(along);
+    const float left = std::max(space.x, frame.rect.x), top = std::max(space.y, frame.rect.y);
+    frame.seen = {left, top, std::max(1.0f, std::min(space.right(), frame.rect.right()) - left), std::max(1.0f, std::min(space.bottom(), frame.rect.bottom()) - top)};
+    return frame;
+}
+
 PictureFrame pictureFrame(const Formation& formation, const Rect& space, PictureView& view, std::optional<double> newest) {
     const Vec2 extent = extentOf(formation);
-    const double wide = extent.x, tall = extent.y;
-    // The whole picture, unless a long flight would make it a thin strip: then it keeps its width and rolls by.
-    const double scale = std::min(space.w / wide, std::max(space.h / tall, 0.6 * space.w / wide));
+    const double wide = extent.x, tall = extent.y, scale = scaleIn(formation, space);
     PictureFrame frame;
     frame.samples = formation.samples();
     frame.lines = formation.lines();

@@ -37,6 +37,10 @@ struct PictureFrame {
 
 /// Height over width of the whole image, samples as wide and lines as long as they are on the ground under the platform.
 [[nodiscard]] double shapeOf(const Formation& formation);
+/// The page's pixels that a metre takes in a picture that fills a space, by its spacing under the platform.
+[[nodiscard]] double scaleIn(const Formation& formation, const Rect& space);
+/// At a given scale, with a place of the image (sample, line) in the middle of the space; fills the space.
+[[nodiscard]] PictureFrame pictureFrameAbout(const Formation& formation, const Rect& space, double scale, const Vec2& middle, bool turned);
 /// `newest`: where the picture ends just now, a share of its length, while it falls.
 [[nodiscard]] PictureFrame pictureFrame(const Formation& formation, const Rect& space, PictureView& view, std::optional<double> newest);
 

@@ -5,6 +5,7 @@
 
 #include "app/desk.h"
 #include "app/picture_marks.h"
+#include "app/twin_view.h"
 #include "base/angle.h"
 
 namespace linefall {
@@ -46,6 +47,7 @@ void pointAndPick(Desk& desk, const PictureFrame& f, int craft, const Touch& t) 
     if (t.hovered && f.seen.holds(mouse)) {
         const Pixel pixel = f.pixelAt(mouse);
         if (!t.held) desk.ui.hint(hoverWords(desk, c, pixel));
+        if (!t.held && c.gathered(pixel) && !desk.ui.dragging()) pointAtPixel(desk, craft, pixel);
         if (t.held && c.hand()) {
             c.moveHand(pixel.sample, ImGui::IsMouseClicked(0));
         } else if (t.held && !measured && c.gathered(pixel)) {
@@ -100,7 +102,7 @@ void drawPicture(Desk& desk, int craft, const Rect& place) {
     view.turned = session.scene().showSettings().turned;
     std::optional<double> newest;
     if (session.clock().moving()) newest = static_cast<double>(c.shown()) / c.formation().lines();
-    const PictureFrame f = pictureFrame(c.formation(), space, view, newest);
+    const PictureFrame f = desk.blink.on() ? blinkFrame(desk, craft, space) : pictureFrame(c.formation(), space, view, newest);
     picture.setSmooth(f.cell_x < 1.5f || f.cell_y < 1.5f);
     const Touch t = ui.touch(std::string("picture ") + letterOf(craft), f.seen);
 
@@ -124,6 +126,11 @@ void drawPicture(Desk& desk, int craft, const Rect& place) {
     if (c.partly().lines > 0) drawPartly(desk, f, craft);
     ui.draw()->PopClipRect();
     ui.draw()->AddRect(f.seen.min(), f.seen.max(), ui.p.control, 0, 0, 1.0f);
+    if (desk.blink.on()) {
+        const Rect& r = f.seen;  // whose picture it is just now, by its line as well as by letter and colour
+        ui.cased({r.min(), {r.right(), r.y}, r.max(), {r.x, r.bottom()}, r.min()}, colourOf(desk, craft), ui.p.paper, 4.0f, dashOf(craft));
+        for (PictureView& each : desk.picture_views) each.zoom = view.zoom;
+    }
     if (desk.overlays && f.seen.h > 84 * s && f.seen.w > 84 * s) {
         drawArrows(desk, c.formation(), f.seen, f.turned);
         Rect fallen = f.part(0, shown);
@@ -143,12 +150,11 @@ void drawPicture(Desk& desk, int craft, const Rect& place) {
             if (c.gathered(pick->pixel)) drawMark(desk, f, craft, pick->pixel, true);
         } else if (static_cast<std::size_t>(craft) < pick->linked.size() && pick->why) {
             const std::optional<Nearest>& near = pick->linked[static_cast<std::size_t>(craft)];
-            const std::optional<FieldPoint> nadir = c.formation().instrument().field(0.0, false);
-            const double cell = nadir ? std::max(nadir->cell.across_m, nadir->cell.along_m) : 10.0;
-            if (near && near->off_m < 4.0 * cell) drawMark(desk, f, craft, near->pixel, false);
+            if (near && near->off_m < sameGround_m(c.formation())) drawMark(desk, f, craft, near->pixel, false);
             else if (pick->why->hit.meets != Meets::sky) foot_words = shown < lines ? "not seen yet from " : "hidden from ", foot_words += letterOf(craft);
         }
     }
+    drawCursor(desk, f, craft);
     ui.text(place.x + 0.5f * place.w, f.seen.bottom() + 4 * s, ui.fonts.small, ui.p.quiet, foot_words, Align::centre);
 }
 

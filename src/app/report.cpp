@@ -76,6 +76,11 @@ void Report::state(double at_s, const char* event, Desk& desk, double frames_per
         for (const auto& craft : session.crafts()) j["samples"].push_back(craft->partly().run.count());
         j["slow"] = Json::array();
         for (int i = 0; i < static_cast<int>(session.crafts().size()); ++i) j["slow"].push_back(isSlow(desk, i));
+        j["instruments"] = Json::array();
+        for (const InstrumentSetup& setup : session.scene().instruments) j["instruments"].push_back(setup.preset);
+        j["exchanging"] = session.exchanging();
+        j["refused"] = session.exchangeProblem();
+        j["blink"] = desk.blink.on() ? std::string(1, letterOf(desk.blink.shown())) : "";
         j["hand"] = nullptr;
         if (const std::optional<int> by_hand = session.handCraft()) {
             const HandSweep& hand = *session.crafts()[static_cast<std::size_t>(*by_hand)]->hand();
@@ -106,6 +111,11 @@ void Report::state(double at_s, const char* event, Desk& desk, double frames_per
         const Sunlight sun = session.sunNow();
         j["sun"] = {degreesFromRadians(sun.azimuth_rad), degreesFromRadians(sun.elevation_rad)};
         j["height_m"] = session.crafts().front()->formation().motion().height_m();
+        j["cursor"] = nullptr;
+        if (desk.cursor.on) {
+            j["cursor"] = {{"point", {desk.cursor.point_m.x, desk.cursor.point_m.y, desk.cursor.point_m.z}}, {"pixels", Json::array()}};
+            for (const std::optional<Pixel>& pixel : desk.cursor.pixels) j["cursor"]["pixels"].push_back(pixel ? Json{pixel->line, pixel->sample} : Json());
+        }
         j["picked"] = nullptr;
         j["linked"] = nullptr;
         if (const auto& pick = session.picked()) {

@@ -18,6 +18,8 @@
 //   time_s, duration_s, pace, paused
 //   ruler          [from, to], s
 //   slow           one a picture: watched in slow motion
+//   instruments    presets that fly, in order; exchanging: one is made ready; refused: why the last one asked for does not fly
+//   blink          letter of the picture shown by turns, or empty
 //   hand           null, or craft, line, sample, gathered, samples: the line that is gathered by hand
 //   theme, scale, view, focus
 //   typing         a field takes letters
@@ -36,6 +38,7 @@
 //   picked         null, or craft, line, sample, counts, blocked
 //   linked         line and sample in the other picture, or null
 //   rebuilt        how often all OpenGL objects were destroyed and made again
+//   cursor         null, or point (east, north, up; m) and pixels: [line, sample] or null, one a picture
 //   error          text, or empty
 
 #include <fstream>

@@ -121,11 +121,9 @@ bool Session::frame(double seconds, double budget_ms) {
     if (!loaded()) return changed;
     runDrape();
     catchUp();
-    if (const std::optional<int> by_hand = handCraft()) {
-        const Craft& craft = *crafts_[static_cast<std::size_t>(*by_hand)];
-        if (craft.hand()->complete() && craft.settled()) endHand();
-        else if (clock_.moving()) dropHand();
-    }
+    takeExchanged();
+    sendHome();
+    watchHand();
     const double wanted = clock_.wanted(std::min(seconds, 0.25));
     double reached = wanted;
     // The crafts take turns at the budget; what one leaves, the next may use.
@@ -148,7 +146,7 @@ bool Session::frame(double seconds, double budget_ms) {
 }
 
 bool Session::busy() const {
-    if (loader_.running() || loader_.ended() || draper_.running() || draper_.ended()) return true;
+    if (loader_.running() || loader_.ended() || draper_.running() || draper_.ended() || exchange_) return true;
     if (!loaded()) return false;
     for (const auto& craft : crafts_) {
         if (!craft->settled()) return true;
@@ -354,36 +352,6 @@ void Session::link() {
         picked.linked_at[i] = now;
         picked.linked[i] = nearestSample(crafts_[i]->formation(), crafts_[i]->shown(), picked.why->hit.point_m);
     }
-}
-
-void Session::beginHand(int craft) {
-    Craft& own = *crafts_[static_cast<std::size_t>(craft)];
-    const Instrument& instrument = own.formation().instrument();
-    const int line = momentAt(instrument, clock_.time_s()).line;
-    double time_s = sweepOf(instrument, line).begins_s;
-    if (line > 0) time_s = std::max(time_s, instrument.lineDone_s(line - 1));
-    clock_.setPaused(true);
-    scrub(time_s);
-    own.takeByHand(time_s);
-}
-
-void Session::endHand() {
-    const std::optional<int> craft = handCraft();
-    if (!craft) return;
-    const Craft& own = *crafts_[static_cast<std::size_t>(*craft)];
-    scrub(own.formation().instrument().lineDone_s(own.hand()->line()));
-    clock_.setPaused(false);
-}
-
-void Session::dropHand() {
-    for (const auto& craft : crafts_) craft->dropHand();
-}
-
-std::optional<int> Session::handCraft() const {
-    for (std::size_t i = 0; i < crafts_.size(); ++i) {
-        if (crafts_[i]->hand()) return static_cast<int>(i);
-    }
-    return std::nullopt;
 }
 
 void Session::scrub(double time_s) {

@@ -92,6 +92,15 @@ public:
     void scrub(double time_s);
     void restart();
 
+    /// Another instrument in the place of one, or (`index` the number of crafts) one more beside them: of the same flight, over
+    /// the same ground. It is made in the background while the old one flies on; one that cannot fly leaves its problem and
+    /// changes nothing. The clock keeps its share of the flight.
+    void exchangeInstrument(std::size_t index, const std::string& preset);
+    [[nodiscard]] bool exchanging() const { return exchange_ != nullptr; }
+    [[nodiscard]] const std::string& exchangeProblem() const { return exchange_problem_; }
+    /// One flies on alone, or with those before it, from the next turn of the loop on: who draws now still draws both.
+    void removeLastInstrument() { sending_home_ = crafts_.size() > 1; }
+
     /// One line is gathered by hand, of one craft: the clock is held where its sweep begins.
     void beginHand(int craft);
     /// The machine takes over: the line is done, and the clock goes on.
@@ -111,6 +120,11 @@ public:
 private:
     void takeLoaded();
     void takeShown();
+    void takeExchanged();
+    void sendHome();
+    void letPickGo(int craft);
+    void takeCrew();
+    void watchHand();
     void runDrape();
     void catchUp();
     void link();
@@ -130,12 +144,16 @@ private:
 
     struct Loaded;
     std::shared_ptr<Loaded> loading_;
+    struct Exchange;
+    std::shared_ptr<Exchange> exchange_;
+    std::string exchange_problem_;
+    bool sending_home_ = false;
     struct DrapeJob;
     std::shared_ptr<DrapeJob> drape_job_;
     std::optional<Drape> drape_;
     std::optional<Mesh> objects_;
     int light_version_ = 0, draped_version_ = -1, drape_side_ = 0, finest_drape_ = 1024;
-    Background loader_, draper_;  // last: their jobs end before anything they use
+    Background loader_, draper_, exchanger_;  // last: their jobs end before anything they use
 };
 
 }  // namespace linefall

@@ -24,6 +24,7 @@ struct Tool {
 void drawMeasurePanel(Desk& desk, const Rect& place);
 void drawBands(Desk& desk, const Rect& place);
 void drawKeep(Desk& desk, const Rect& place);
+void drawTwin(Desk& desk, const Rect& place);
 void drawTime(Desk& desk, const Rect& place);
 void drawHall(Desk& desk, const Rect& place);
 void drawToolList(Desk& desk, const Rect& place);

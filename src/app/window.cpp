@@ -330,7 +330,11 @@ private:
             desk_.pictures.push_back(std::make_unique<Picture>());
             desk_.picture_versions.push_back(-1);
         }
+        desk_.pictures.resize(crafts.size());
+        desk_.picture_versions.resize(crafts.size());
         desk_.picture_views.resize(crafts.size());
+        desk_.active = std::clamp(desk_.active, 0, static_cast<int>(crafts.size()) - 1);
+        if (crafts.size() < 2) desk_.blink.end();
         for (std::size_t i = 0; i < crafts.size(); ++i) {
             Craft& craft = *crafts[i];
             if (desk_.picture_versions[i] != craft.version()) {

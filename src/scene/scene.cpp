@@ -250,6 +250,22 @@ Scene load(const toml::table* state, const std::string& state_path, const SceneR
 
 }  // namespace
 
+Scene withInstrument(const Scene& scene, std::size_t index, const std::string& preset) {
+    Scene next = scene;
+    Problems problems;
+    const InstrumentSetup setup = readSetup({locatedScene(preset, ""), {}}, problems);
+    if (index >= most_instruments) {
+        problems.push_back({{"instrument", 0, 0}, "", "one more instrument", "at most " + std::to_string(most_instruments) + " instruments", ""});
+    }
+    if (index < next.instruments.size()) next.instruments[index] = setup;
+    else next.instruments.push_back(setup);
+    checkTexts(setup.settings, problems);
+    if (problems.empty()) checkGeometry(next, true, problems);
+    if (problems.empty()) return next;
+    inReadingOrder(problems);
+    throw InputError(problems);
+}
+
 Scene loadState(const toml::table& state, const std::string& path, const SceneRequest& request) {
     return load(&state, path, request);
 }

@@ -68,6 +68,10 @@ constexpr double most_image_bytes = 8.0 * 1024 * 1024 * 1024;
 /// Loads everything that the request names. Throws InputError with all problems of all files and settings.
 [[nodiscard]] Scene loadScene(const SceneRequest& request);
 
+/// The same scene with a preset (name or path) as its instrument `index`, or as one more after the last. Throws InputError
+/// with all problems of the preset's file, and of its flight in this scene.
+[[nodiscard]] Scene withInstrument(const Scene& scene, std::size_t index, const std::string& preset);
+
 /// All declared parameters outside the instruments.
 [[nodiscard]] const std::vector<Parameter>& sceneRows();
 /// A declared parameter of the scene by key, or null.

@@ -85,4 +85,9 @@ std::optional<Nearest> nearestSample(Formation& formation, int lines, const Vec3
     return best;
 }
 
+double sameGround_m(const Formation& formation) {
+    const std::optional<FieldPoint> nadir = formation.instrument().field(0.0, false);
+    return 4.0 * (nadir ? std::max(nadir->cell.across_m, nadir->cell.along_m) : 10.0);
+}
+
 }  // namespace linefall

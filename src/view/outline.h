@@ -36,5 +36,7 @@ struct Nearest {
     double off_m = 0.0;
 };
 [[nodiscard]] std::optional<Nearest> nearestSample(Formation& formation, int lines, const Vec3& point_m);
+/// How far off a sample may be and still be said to see a point: four times what it covers under the platform. A shown rule, not a measure.
+[[nodiscard]] double sameGround_m(const Formation& formation);
 
 }  // namespace linefall

@@ -220,3 +220,17 @@ TEST_CASE("absurd images are refused by their size before any memory is taken, a
           "--set:1:3: quality.contributions: read 4096 looks a sample, 30000 samples a line, expected at most 16777216 looks a "
           "line");
 }
+
+TEST_CASE("Another instrument takes the place of one, or flies beside it, and one that cannot fly changes nothing") {
+    SceneRequest request;
+    request.place = "slopes";
+    request.instruments = {"whisk-broom", "push-broom"};
+    const Scene scene = loadScene(request);
+    const Scene other = withInstrument(scene, 0, "frame-camera");
+    REQUIRE(other.instruments.size() == 2);
+    CHECK(other.instruments[0].preset == "frame-camera");
+    CHECK(other.instruments[1].preset == "push-broom");
+    CHECK(withInstrument(scene, 2, "push-broom").instruments.size() == 3);
+    CHECK(scene.instruments[0].preset == "whisk-broom");
+    CHECK_THROWS_AS(withInstrument(scene, 0, "no-such-instrument"), InputError);
+}
