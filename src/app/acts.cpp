@@ -160,7 +160,6 @@ void act(Desk& desk, Act what) {
         case Act::view_4: setView(desk, ViewKind::top); break;
         case Act::zoom_in: zoom(desk, 1.15); break;
         case Act::zoom_out: zoom(desk, 1.0 / 1.15); break;
-        case Act::angles: desk.angles = !desk.angles; break;
         case Act::overlays: desk.overlays = !desk.overlays; break;
         case Act::stop_1: case Act::stop_2: case Act::stop_3: case Act::stop_4:
         case Act::stop_5: case Act::stop_6: case Act::stop_7: case Act::stop_8: {
@@ -186,6 +185,8 @@ void act(Desk& desk, Act what) {
             break;
         case Act::turn_sun: turnSun(desk); break;
         case Act::save: actKeep(desk); break;
+        case Act::copy_walk: copyWalk(desk); break;
+        case Act::save_walk: saveWalk(desk); break;
         case Act::turn_pictures: {
             const ParameterOf turned = session.sceneParameter("show.turned");
             session.setValue(turned, Value{!std::get<bool>(session.valueOf(turned))});

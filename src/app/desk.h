@@ -6,16 +6,19 @@
 #include <string>
 #include <vector>
 
+#include "app/angles.h"
 #include "app/blink.h"
 #include "app/keys.h"
 #include "app/layout.h"
 #include "app/linked_cursor.h"
 #include "app/measure_tool.h"
 #include "app/picture_frame.h"
+#include "app/ray_marks.h"
 #include "app/ruler.h"
 #include "app/session.h"
 #include "app/steps.h"
 #include "app/ui.h"
+#include "app/walk_panel.h"
 #include "view/camera.h"
 #include "view/world_view.h"
 
@@ -60,15 +63,26 @@ struct Desk {
     bool blank = false;            ///< nothing is shown until a key comes
     bool frozen = false;           ///< everything stands as it is until F
     bool test_card = false;        ///< for the projector
-    bool night = false, lecture = false, help = false, angles = true, overlays = true;
+    bool night = false, lecture = false, help = false, overlays = true;
     float text_scale = 1.0f;
     bool rescale = false;          ///< the fonts must be made again
     int open_stop = -1;            ///< of the light path; at most one of stop and tool is open
     int open_tool = -1;            ///< of toolTable()
+    bool stop_controls = false;    ///< in a narrow drawer: a stop shows its controls in place of its numbers
     KeepTool keep;
     MeasureTool measure;
     LinkedCursor cursor;           ///< what lies under the pointer, in every picture
     Blink blink;                   ///< the pictures by turns in one place
+    WalkRead walk;
+    Angles angles;
+    RayDrawn ray;                  ///< of the picked pixel, as last drawn
+    std::vector<std::pair<std::string, Rect>> flight_labels;  ///< words beside their lines in the flight view, as last drawn
+    std::string saying;            ///< what was just done, for some seconds over the page
+    double saying_left_s = 0.0;
+    void say(const std::string& words) {
+        saying = words;
+        saying_left_s = 7.0;
+    }
     bool pictures_large = false;   ///< the pictures take the large place, the flight the small one
     bool reduced_motion = false;   ///< views change at once, nothing glides
     std::optional<int> ruler_level;  ///< as the user chose it; nothing: it follows the pace

@@ -10,45 +10,6 @@ namespace linefall {
 
 namespace {
 
-/// The trace of the stop for one band; returns nothing: it scrolls when it is long.
-void drawTrace(Desk& desk, const Rect& place) {
-    Ui& ui = desk.ui;
-    const float s = ui.s;
-    const std::optional<Picked>& pick = desk.session.picked();
-    if (!pick || !pick->why) {
-        ui.paragraph(place.x, place.y + 4 * s, place.w - 16 * s, ui.fonts.small, ui.p.quiet,
-                     "Pick a pixel in a picture, and its numbers at this stop stand here.");
-        return;
-    }
-    const Craft& craft = *desk.session.crafts()[static_cast<std::size_t>(pick->craft)];
-    const std::vector<Band>& bands = craft.formation().image().bands;
-    const int band = craft.look().bands.green;
-    ImGui::SetCursorScreenPos(place.min());
-    ImGui::BeginChild("trace", {place.w, place.h}, false, ImGuiWindowFlags_NoNav);
-    const ImVec2 start = ImGui::GetCursorScreenPos();
-    float y = start.y;
-    ui.text(start.x, y, ui.fonts.small, ui.p.quiet,
-            std::string("picture ") + letterOf(pick->craft) + ", line " + std::to_string(pick->pixel.line) + ", sample " +
-                std::to_string(pick->pixel.sample) + ", band " + bands[static_cast<std::size_t>(band)].name);
-    y += 24 * s;
-    if (desk.open_stop == 2 && !pick->why->material.empty()) {
-        ui.text(start.x, y, ui.fonts.body, ui.p.ink, pick->why->material + (pick->why->object.empty() ? "" : ", " + pick->why->object));
-        y += 24 * s;
-    }
-    for (const TraceLine& line : traceLines(desk.open_stop, pick->why->trace, band)) {
-        const float right = start.x + place.w - 14 * s;
-        const ImVec2 number = ui.size(ui.fonts.figures, line.value);
-        ui.text(start.x, y, ui.fonts.strong, ui.p.ink, line.symbol);
-        ui.text(right - number.x, y, ui.fonts.figures, ui.p.ink, line.value);
-        const float meaning = start.x + 78 * s;
-        ui.text(meaning, y, ui.fonts.small, ui.p.quiet, ui.fitted(ui.fonts.small, line.meaning, right - number.x - 10 * s - meaning));
-        y += 22 * s;
-    }
-    ImGui::SetCursorScreenPos({start.x, y});
-    ImGui::Dummy({1, 1});
-    ImGui::EndChild();
-}
-
 void drawControls(Desk& desk, const Rect& place) {
     Ui& ui = desk.ui;
     const float s = ui.s;
@@ -121,9 +82,16 @@ void drawDrawer(Desk& desk, const Rect& place) {
     }
     const Stop& stop = lightStops()[static_cast<std::size_t>(desk.open_stop)];
     const float craft_buttons = 32 * s * static_cast<float>(desk.session.crafts().size());
-    const Rect inside = drawDrawerFrame(desk, place, stop.name, stop.sentence, craft_buttons);
+    // Too narrow for both: the numbers or the controls, and the sentence rolls with the numbers.
+    const bool narrow = place.w < 590 * s, walked = desk.session.picked() && desk.session.picked()->why;
+    const bool numbers = narrow && walked && !desk.stop_controls;
+    const float turn = narrow && walked ? 84 * s : 0.0f;
+    const Rect inside = drawDrawerFrame(desk, place, stop.name, numbers ? "" : stop.sentence, craft_buttons + turn);
     if (desk.open_stop < 0) return;
     const Rect in = place.inset(14 * s);
+    if (narrow && walked && ui.button("numbers or controls", {in.right() - 42 * s - craft_buttons - turn, in.y - 5 * s, turn - 8 * s, 28 * s}, numbers ? "Controls" : "Numbers")) {
+        desk.stop_controls = !desk.stop_controls;
+    }
     for (std::size_t i = 0; i < desk.session.crafts().size(); ++i) {
         const float x = in.right() - 42 * s - craft_buttons + 32 * s * static_cast<float>(i);
         const std::string letter(1, letterOf(static_cast<int>(i)));
@@ -132,8 +100,11 @@ void drawDrawer(Desk& desk, const Rect& place) {
         }
     }
     const float top = inside.y;
-    const float trace = std::min(0.54f * in.w, 460 * s);
-    drawTrace(desk, {in.x, top, trace, in.bottom() - top});
+    if (numbers) return drawWalk(desk, {in.x, top, in.w, in.bottom() - top}, desk.open_stop, true);
+    if (narrow && walked) return drawControls(desk, {in.x, top, in.w, in.bottom() - top});
+    // The walk has the larger part once there is one.
+    const float trace = walked ? std::min(0.62f * in.w, 720 * s) : std::min(0.4f * in.w, 360 * s);
+    drawWalk(desk, {in.x, top, trace, in.bottom() - top}, desk.open_stop, false);
     ui.line({in.x + trace + 8 * s, top}, {in.x + trace + 8 * s, in.bottom()}, ui.p.hairline, 1.0f);
     drawControls(desk, {in.x + trace + 20 * s, top, in.w - trace - 20 * s, in.bottom() - top});
 }

@@ -1,4 +1,4 @@
-// What flies and looks: platform, swaths, lines of sight, footprints; and the light of the picked pixel on its way.
+// What flies and looks: platform, swaths, lines of sight, footprints. The light of the picked pixel: ray_marks.cpp.
 
 #include <algorithm>
 #include <cmath>
@@ -105,60 +105,6 @@ void sight(Sketch& sketch, Desk& desk, int craft, const Pose& pose) {
     else if (now.gathering) sketch.dot(spot, 4.0f, colour);
 }
 
-/// The picked pixel: sun to ground, ground to sensor, and what stands in the way.
-void picked(Sketch& sketch, Desk& desk) {
-    const std::optional<Picked>& pick = desk.session.picked();
-    if (!pick || !pick->why) return;
-    Ui& ui = desk.ui;
-    const Why& why = *pick->why;
-    const ImU32 own = colourOf(desk, pick->craft);
-    const Vec3 sensor = why.pose.position_m;
-    if (why.hit.meets == Meets::sky) {
-        sketch.line({sensor, sensor + 20000.0 * why.look}, own, 2.0f, dashOf(pick->craft));
-        return;
-    }
-    Craft& craft = *desk.session.crafts()[static_cast<std::size_t>(pick->craft)];
-    std::vector<Vec3> cell = footprint(craft.formation(), craft.manner(), pick->pixel.line, pick->pixel.sample);
-    cell.push_back(cell.front());
-    const Vec3 point = why.hit.point_m;
-    const double reach = 0.42 * sketch.camera().distance_m;
-    const Vec3 sunward = why.sun.towards;
-    const Vec3 sun_end = point + reach * sunward;
-    if (why.sun.up()) {
-        if (why.blocked_at_m) {
-            sketch.line({*why.blocked_at_m + reach * sunward, *why.blocked_at_m}, ui.p.sun, 3.0f);
-            sketch.line({*why.blocked_at_m, point}, ui.p.quiet, 2.0f, 4.0f);
-            sketch.cross(*why.blocked_at_m, ui.p.wrong);
-            sketch.label(*why.blocked_at_m, 12.0f, -20.0f, ui.p.wrong, "the beam is blocked here");
-        } else if (why.local_incidence_rad >= 0.5 * constants::pi) {
-            sketch.line({sun_end, point}, ui.p.quiet, 2.0f, 4.0f);
-            sketch.label(point, 12.0f, 14.0f, ui.p.wrong, "faces away from the sun");
-        } else {
-            sketch.line({sun_end, point}, ui.p.sun, 3.0f);
-        }
-    }
-    sketch.line({point, sensor}, own, 2.6f, dashOf(pick->craft));
-    sketch.line(cell, own, 2.0f);
-    if (desk.angles) {
-        const double radius = 0.11 * sketch.camera().distance_m;
-        const Vec3 up = why.hit.up;
-        sketch.line({point, point + 1.5 * radius * up}, ui.p.ink, 1.2f, 4.0f);
-        sketch.label(point + 1.5 * radius * up, -20.0f, -18.0f, ui.p.ink, "zenith");
-        if (why.sun.up()) sketch.arc(point, up, sunward, radius, ui.p.ink, "sun " + shortText(why.sun_incidence_rad, Kind::angle, 3));
-        sketch.arc(point, up, glm::normalize(sensor - point), 0.75 * radius, own, "view " + shortText(why.view_incidence_rad, Kind::angle, 3));
-    }
-    sketch.dot(point, 4.0f, own);
-    for (std::size_t i = 0; i < pick->linked.size(); ++i) {
-        if (!pick->linked[i] || !desk.session.crafts()[i]->formation().ready(pick->linked[i]->pixel.line)) continue;
-        const Pixel pixel = pick->linked[i]->pixel;
-        const Formation& other = desk.session.crafts()[i]->formation();
-        const double time = other.instrument().lookTime_s(pixel.line, pixel.sample, 0.0);
-        const LookManner& manner = desk.session.crafts()[i]->manner();
-        const Vec3 from = other.motion().positionAt(manner.sweep_motion ? time : other.instrument().lineTime_s(pixel.line));
-        sketch.line({groundOf(other, manner, pixel.line, pixel.sample), from}, colourOf(desk, static_cast<int>(i)), 1.4f, 5.0f);
-    }
-}
-
 void sunInTheSky(const Sketch& sketch, Desk& desk) {
     const Sunlight sun = desk.session.sunNow();
     if (!sun.up()) return;
@@ -183,14 +129,9 @@ void drawFlightMarks(Desk& desk, const Rect& place) {
     sunInTheSky(sketch, desk);
     const int crafts = static_cast<int>(session.crafts().size());
     for (int i = 0; i < crafts; ++i) swath(sketch, desk, i);
-    const GroundHit below = ground.intersect({pose.position_m, {0.0, 0.0, -1.0}});
-    sketch.line({pose.position_m, below.point_m}, desk.ui.p.ink, 1.0f, 3.0f);
     for (int i = crafts - 1; i >= 0; --i) sight(sketch, desk, i, pose);
-    if (below.meets != Meets::sky && desk.angles) {
-        sketch.dot(below.point_m, 2.5f, desk.ui.p.ink);
-        if (!session.picked()) sketch.label(below.point_m, 8.0f, 4.0f, desk.ui.p.ink, "nadir");
-    }
-    picked(sketch, desk);
+    desk.ray = drawRay(sketch, desk);
+    drawAngles(sketch, desk);
     if (desk.cursor.on && desk.cursor.from && sketch.visible(desk.cursor.point_m)) {
         if (const std::optional<ImVec2> at = sketch.at(desk.cursor.point_m)) drawCursorRing(desk.ui, *at);
     }
@@ -206,6 +147,7 @@ void drawFlightMarks(Desk& desk, const Rect& place) {
         if (p && place.holds(*p)) sketch.label(pose.position_m, 26.0f, -26.0f, desk.ui.p.ink, shortText(motion.height_m(), Kind::length, 3));
     }
     sketch.drawLabels();
+    desk.flight_labels = sketch.labels();
 }
 
 }  // namespace linefall

@@ -46,6 +46,37 @@ void paintSky(const Ui& ui, const WorldLight& light, ImVec2 centre, float radius
     }
 }
 
+/// The sun's way over the day, when it is asked for: a line with its whole hours, every third of them said.
+void drawPathInDome(Desk& desk, ImVec2 centre, float radius) {
+    const bool tool = desk.open_tool >= 0 && toolTable()[static_cast<std::size_t>(desk.open_tool)].act == Act::tool_angles;
+    if (!tool && !desk.angles.shows(AngleMark::sun_path)) return;
+    Ui& ui = desk.ui;
+    const SunPath& path = sunPathNow(desk);
+    const PathOf of = pathOf(desk);
+    const ImU32 dark = IM_COL32(31, 35, 40, 255), light = IM_COL32(255, 253, 248, 255);
+    std::vector<ImVec2> line;
+    for (std::size_t i = 0; i < path.moments.size(); ++i) {
+        const SunMoment& moment = path.moments[i];
+        const float r = radius * static_cast<float>(1.0 - moment.elevation_rad / (0.5 * constants::pi));
+        const ImVec2 at{centre.x + r * static_cast<float>(std::sin(moment.azimuth_rad)), centre.y - r * static_cast<float>(std::cos(moment.azimuth_rad))};
+        if (moment.elevation_rad > 0.0) line.push_back(at);
+        if (moment.elevation_rad <= 0.0 || i + 1 == path.moments.size()) {
+            ui.cased(line, light, dark, 1.6f);
+            line.clear();
+        }
+    }
+    for (std::size_t i = 0; i + 1 < path.moments.size(); i += 6) {
+        const SunMoment& moment = path.moments[i];
+        if (moment.elevation_rad <= 0.0) continue;
+        const float r = radius * static_cast<float>(1.0 - moment.elevation_rad / (0.5 * constants::pi));
+        const ImVec2 at{centre.x + r * static_cast<float>(std::sin(moment.azimuth_rad)), centre.y - r * static_cast<float>(std::cos(moment.azimuth_rad))};
+        const bool said = i / 6 % 3 == 0;
+        ui.draw()->AddCircleFilled(at, (said ? 4.0f : 3.0f) * ui.s, dark, 16);
+        ui.draw()->AddCircleFilled(at, (said ? 2.8f : 1.8f) * ui.s, light, 16);
+        if (said) ui.casedText(at.x, at.y - 19 * ui.s, ui.fonts.small, light, dark, clockText(moment.time, of.utc_offset_s).substr(0, 2), Align::centre);
+    }
+}
+
 void drawDome(Desk& desk, const Rect& place) {
     Ui& ui = desk.ui;
     Session& session = desk.session;
@@ -65,6 +96,7 @@ void drawDome(Desk& desk, const Rect& place) {
         const ImVec2 extent = ui.size(ui.fonts.small, names[i]);
         ui.text(at.x - 0.5f * extent.x, at.y - 0.5f * extent.y, i == 0 ? ui.fonts.strong : ui.fonts.small, i == 0 ? ui.p.ink : ui.p.quiet, names[i]);
     }
+    drawPathInDome(desk, c, radius);
     // The sun, and the way its light runs over the place.
     const double elevation = std::clamp(sun.elevation_rad, 0.0, 0.5 * constants::pi);
     const float r = radius * static_cast<float>(1.0 - elevation / (0.5 * constants::pi));

@@ -115,6 +115,25 @@ void drawRollingBody(Desk& desk, const Layout& l) {
     ImGui::EndChild();
 }
 
+/// What was just done, for some seconds: over the foot of the flight, or over the path when the page is a column.
+void drawSaying(Desk& desk, const Layout& l) {
+    desk.saying_left_s -= desk.seconds;
+    if (desk.saying.empty() || desk.saying_left_s <= 0.0) {
+        desk.saying.clear();
+        return;
+    }
+    Ui& ui = desk.ui;
+    const float s = ui.s, pad = 8 * s;
+    const Rect over = l.stacked ? Rect{l.path.x, 0, l.path.w, l.path.y} : Rect{l.clock.x, 0, l.clock.w, l.clock.y - 8 * s};
+    const float width = std::min(over.w, ui.size(ui.fonts.small, desk.saying).x + 2 * pad + 2 * s);
+    const float height = ui.paragraph(0, 0, width - 2 * pad, ui.fonts.small, ui.p.ink, desk.saying, true) + 2 * pad - 4 * s;
+    const Rect r{over.x, over.bottom() - height, width, height};
+    ui.draw()->AddRectFilled(r.min(), r.max(), ui.p.ink, 4 * s);
+    ui.layer = 1;
+    ui.paragraph(r.x + pad, r.y + pad - 1 * s, width - 2 * pad, ui.fonts.small, ui.p.paper, desk.saying);
+    ui.layer = 0;
+}
+
 }  // namespace
 
 void drawPage(Desk& desk, const Layout& l) {
@@ -139,6 +158,7 @@ void drawPage(Desk& desk, const Layout& l) {
         if (l.stacked) drawRollingBody(desk, l);
         else drawBody(desk, l);
         drawPath(desk, l.path);
+        drawSaying(desk, l);
         if (desk.help) drawHelp(desk, l.stacked ? l.body.inset(10 * ui.s) : Rect{l.clock.x, l.body.y + 6 * ui.s, l.clock.w, l.clock.bottom() - l.body.y - 6 * ui.s});
     }
     endCursor(desk);

@@ -1,5 +1,6 @@
 #include "app/report.h"
 
+#include <algorithm>
 #include <cmath>
 #include <nlohmann/json.hpp>
 
@@ -10,6 +11,21 @@
 namespace linefall {
 
 using Json = nlohmann::ordered_json;
+
+namespace {
+
+/// The sun's path when it is shown, in the flight view or in its tool.
+Json sunPathReport(Desk& desk) {
+    const bool tool = desk.open_tool >= 0 && toolTable()[static_cast<std::size_t>(desk.open_tool)].act == Act::tool_angles;
+    if (!tool && !desk.angles.shows(AngleMark::sun_path)) return nullptr;
+    const PathOf of = pathOf(desk);
+    const SunPath& path = sunPathNow(desk);
+    const auto clock = [&](const std::optional<Instant>& instant) { return instant ? Json(clockText(*instant, of.utc_offset_s)) : Json(nullptr); };
+    return {{"latitude_deg", degreesFromRadians(of.latitude_rad)}, {"date", dateText(of.date)}, {"noon", clock(path.noon.time)},
+            {"noon_elevation_deg", degreesFromRadians(path.noon.elevation_rad)}, {"rises", clock(path.day.sunrise)}, {"sets", clock(path.day.sunset)}};
+}
+
+}  // namespace
 
 Report::Report(const std::string& path) {
     if (!path.empty()) file_.open(path);
@@ -118,6 +134,18 @@ void Report::state(double at_s, const char* event, Desk& desk, double frames_per
         }
         j["picked"] = nullptr;
         j["linked"] = nullptr;
+        j["ray"] = {{"sun", desk.ray.sun}, {"blocked_by", desk.ray.blocked_by}, {"lit", desk.ray.lit}, {"looks", desk.ray.looks}};
+        const auto& rows = walkNow(desk);
+        j["walk"] = {{"rows", std::count_if(rows.begin(), rows.end(), [&](const WalkRow& row) { return row.stop == desk.open_stop; })},
+                     {"roll", std::lround(desk.walk.roll)}, {"copied", desk.walk.copied}, {"saved", desk.walk.saved}};
+        j["angles"] = Json::array();
+        for (std::size_t i = 0; i < angle_count; ++i) {
+            if (desk.angles.on[i]) j["angles"].push_back(angleTable()[i].word);
+        }
+        j["labels"] = Json::array();
+        for (const auto& [words, r] : desk.flight_labels) j["labels"].push_back({words, std::lround(r.x), std::lround(r.y), std::lround(r.w), std::lround(r.h)});
+        j["sun_path"] = sunPathReport(desk);
+        j["saying"] = desk.saying;
         if (const auto& pick = session.picked()) {
             j["picked"] = {{"craft", std::string(1, letterOf(pick->craft))}, {"line", pick->pixel.line}, {"sample", pick->pixel.sample}};
             if (pick->why) {

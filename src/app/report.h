@@ -36,6 +36,13 @@
 //   sun            [azimuth, elevation in degrees]
 //   height_m
 //   picked         null, or craft, line, sample, counts, blocked
+//   ray            of the picked pixel as drawn: sun ("free", "blocked", "away", "down", "sky" or empty), blocked_by, lit (the leg of
+//                  the opened stop: "sun to ground", "ground", "ground to sensor", "sensor" or empty), looks (further ones, faint)
+//   walk           rows (of the opened stop), roll (pixels), copied (bytes of the text copied last), saved (path of the last file)
+//   angles         those switched on, by app/angles.h
+//   labels         of the flight view: [words, x, y, width, height]
+//   sun_path       null, or latitude_deg, date, noon, noon_elevation_deg, rises, sets (null in polar day and night)
+//   saying         what the page says was just done
 //   linked         line and sample in the other picture, or null
 //   rebuilt        how often all OpenGL objects were destroyed and made again
 //   cursor         null, or point (east, north, up; m) and pixels: [line, sample] or null, one a picture

@@ -67,6 +67,7 @@ void Session::takeLoaded() {
         for (const auto& craft : crafts_) duration = std::max(duration, craft->duration_s());
         clock_.reset(duration);
         picked_.reset();
+        ++picked_version_;
         problems_.clear();
         behind_ = false;
         ++light_version_;
@@ -327,6 +328,7 @@ void Session::pick(int craft, Pixel pixel) {
 }
 
 void Session::refreshPicked(bool same_looks) {
+    ++picked_version_;
     if (!picked_) return;
     Picked& picked = *picked_;
     Craft& own = *crafts_[static_cast<std::size_t>(picked.craft)];

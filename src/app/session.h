@@ -86,7 +86,12 @@ public:
     [[nodiscard]] Sunlight sunNow() const;
 
     void pick(int craft, Pixel pixel);
-    void unpick() { picked_.reset(); }
+    void unpick() {
+        picked_.reset();
+        ++picked_version_;
+    }
+    /// Grows whenever the picked pixel or its walk changes.
+    [[nodiscard]] int pickedVersion() const { return picked_version_; }
     /// Asks again for the picked pixel; `same_looks`: only the light changed, so the linked samples stand.
     void refreshPicked(bool same_looks = false);
     void scrub(double time_s);
@@ -132,7 +137,7 @@ private:
 
     SceneRequest request_, asked_;
     std::vector<std::string> open_problems_;
-    int generation_ = 0;
+    int generation_ = 0, picked_version_ = 0;
     Scene scene_;
     std::vector<std::unique_ptr<Craft>> crafts_;
     SimClock clock_;

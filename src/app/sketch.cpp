@@ -79,23 +79,88 @@ void Sketch::label(const Vec3& point_m, float dx, float dy, ImU32 colour, const 
         }
         return false;
     };
-    // Out of the way of earlier labels: a little up or down, then to the other side.
-    const float row = extent.y + 5 * ui_.s, other = p->x - dx * ui_.s - extent.x;
-    const ImVec2 tries[] = {{x, y}, {x, y - row}, {x, y + row}, {other, y}, {other, y - row}, {other, y + row}, {x, y - 2 * row}, {x, y + 2 * row}};
-    for (const ImVec2& t : tries) {
-        if (taken(t.x, t.y)) continue;
-        x = t.x;
-        y = t.y;
-        break;
+    // Out of the way of earlier labels: up or down, to the other side, then farther and farther off.
+    const float row = extent.y + 5 * ui_.s, other = std::clamp(p->x - dx * ui_.s - extent.x, view_.x + pad, std::max(view_.x + pad, view_.right() - extent.x - pad));
+    const float lowest = view_.bottom() - extent.y - pad;
+    bool placed = false;
+    for (int step = 0; step <= 9 && !placed; ++step) {
+        const float away = row * static_cast<float>(step);
+        for (const ImVec2& t : {ImVec2{x, y - away}, ImVec2{x, y + away}, ImVec2{other, y - away}, ImVec2{other, y + away}}) {
+            if (t.y < view_.y + pad || t.y > lowest || taken(t.x, t.y)) continue;
+            x = t.x;
+            y = t.y;
+            placed = true;
+            break;
+        }
     }
-    labels_.push_back({{x - pad, y - 1, extent.x + 2 * pad, extent.y + 2}, font, colour, words});
+    if (placed) labels_.push_back({{x - pad, y - 1, extent.x + 2 * pad, extent.y + 2}, font, colour, words, *p});
 }
 
 void Sketch::drawLabels() const {
     for (const Label& label : labels_) {
+        const ImVec2 near{std::clamp(label.point.x, label.place.x, label.place.right()), std::clamp(label.point.y, label.place.y, label.place.bottom())};
+        if (std::hypot(near.x - label.point.x, near.y - label.point.y) > 36 * ui_.s) ui_.cased({near, label.point}, label.colour, casing(), 0.8f);
+    }
+    for (const Label& label : labels_) {
         ui_.draw()->AddRectFilled(label.place.min(), label.place.max(), faded(ui_.p.panel, 0.88f), 3 * ui_.s);
         ui_.text(label.place.x + 3 * ui_.s, label.place.y + 1, label.font, label.colour, label.words);
     }
+}
+
+std::vector<std::pair<std::string, Rect>> Sketch::labels() const {
+    std::vector<std::pair<std::string, Rect>> out;
+    for (const Label& label : labels_) out.emplace_back(label.words, label.place);
+    return out;
+}
+
+void Sketch::ring(const Vec3& point_m, float radius, ImU32 colour) const {
+    const std::optional<ImVec2> p = at(point_m);
+    if (!p) return;
+    ui_.draw()->AddCircle(*p, radius * ui_.s, casing(), 40, 5.0f * ui_.s);
+    ui_.draw()->AddCircle(*p, radius * ui_.s, colour, 40, 2.5f * ui_.s);
+}
+
+void Sketch::faintLine(const Vec3& from, const Vec3& to, ImU32 colour) const {
+    Vec3 a = from, b = to;
+    if (!camera_.clip(a, b)) return;
+    const std::optional<ImVec2> p = at(a), q = at(b);
+    if (p && q) ui_.line(*p, *q, colour, 1.0f);
+}
+
+void Sketch::patch(const std::vector<Vec3>& corners, ImU32 colour) const {
+    std::vector<ImVec2> points;
+    for (const Vec3& corner : corners) {
+        const std::optional<ImVec2> p = at(corner);
+        if (!p) return;
+        points.push_back(*p);
+    }
+    for (std::size_t i = 1; i + 1 < points.size(); ++i) ui_.draw()->AddTriangleFilled(points[0], points[i], points[i + 1], colour);
+}
+
+void Sketch::head(const Vec3& from, const Vec3& to, double share, ImU32 colour) const {
+    Vec3 a = from, b = to;
+    if (!camera_.clip(a, b)) return;
+    const std::optional<ImVec2> p = at(a), q = at(b);
+    if (!p || !q) return;
+    // The part of the way that lies in the view.
+    const float dx = q->x - p->x, dy = q->y - p->y, margin = 10 * ui_.s;
+    float first = 0.0f, last = 1.0f;
+    const auto cut = [&](float start, float step, float low, float high) {
+        if (step == 0.0f) return;
+        const float one = (low - start) / step, other = (high - start) / step;
+        first = std::max(first, std::min(one, other));
+        last = std::min(last, std::max(one, other));
+    };
+    cut(p->x, dx, view_.x + margin, view_.right() - margin);
+    cut(p->y, dy, view_.y + margin, view_.bottom() - margin);
+    const float length = std::hypot(dx, dy);
+    if (first >= last || length * (last - first) < 12 * ui_.s) return;
+    const float at_share = first + (last - first) * static_cast<float>(share);
+    const ImVec2 u{dx / length, dy / length}, tip{p->x + dx * at_share, p->y + dy * at_share};
+    const auto corner = [&](float back, float side) { return ImVec2{tip.x - back * u.x - side * u.y, tip.y - back * u.y + side * u.x}; };
+    const float s = ui_.s;
+    ui_.draw()->AddTriangleFilled({tip.x + 3 * s * u.x, tip.y + 3 * s * u.y}, corner(14 * s, 8.5f * s), corner(14 * s, -8.5f * s), casing());
+    ui_.draw()->AddTriangleFilled(tip, corner(12 * s, 6 * s), corner(12 * s, -6 * s), colour);
 }
 
 void Sketch::cross(const Vec3& point_m, ImU32 colour) const {

@@ -22,16 +22,26 @@ public:
     void line(const std::vector<Vec3>& points, ImU32 colour, float width, float dash = 0.0f, bool over_ground = false) const;
     /// A filled fan from a point to a row of points.
     void fan(const Vec3& from, const std::vector<Vec3>& points, ImU32 colour) const;
-    /// Words beside a point; they are drawn by drawLabels(), over all lines, where they cover no other words.
+    /// Words beside a point; they are drawn by drawLabels(), over all lines, where they cover no other words: they move out of
+    /// the way of earlier ones, a fine line leads from far ones back to their point, and where no room is left they are left out.
     void label(const Vec3& point_m, float dx, float dy, ImU32 colour, const std::string& words, bool strong = false);
     void drawLabels() const;
     void cross(const Vec3& point_m, ImU32 colour) const;
     void dot(const Vec3& point_m, float radius, ImU32 colour) const;
+    void ring(const Vec3& point_m, float radius, ImU32 colour) const;
+    /// An arrow head on the way from one point to another, at a share of that part of the way that is in view.
+    void head(const Vec3& from, const Vec3& to, double share, ImU32 colour) const;
+    /// A thin line without a casing, for what is only hinted at.
+    void faintLine(const Vec3& from, const Vec3& to, ImU32 colour) const;
+    /// A filled convex shape.
+    void patch(const std::vector<Vec3>& corners, ImU32 colour) const;
     /// An arc about a point from one direction to another.
     void arc(const Vec3& centre, const Vec3& from, const Vec3& to, double radius_m, ImU32 colour, const std::string& words);
     [[nodiscard]] bool visible(const Vec3& point_m) const;
     [[nodiscard]] const Camera& camera() const { return camera_; }
     [[nodiscard]] Ui& ui() const { return ui_; }
+    /// Words and places of the labels, for the report.
+    [[nodiscard]] std::vector<std::pair<std::string, Rect>> labels() const;
     [[nodiscard]] ImU32 casing() const;
 
 private:
@@ -42,6 +52,7 @@ private:
         ImFont* font;
         ImU32 colour;
         std::string words;
+        ImVec2 point;  ///< on the page
     };
     std::vector<Label> labels_;  ///< placed so far; a new one moves out of their way
     const Camera& camera_;

@@ -6,6 +6,7 @@
 #include <utility>
 #include <vector>
 
+#include "app/angles.h"
 #include "app/picture_frame.h"
 #include "scene/scene.h"
 #include "view/picture.h"
@@ -30,7 +31,8 @@ struct LectureStep {
     std::vector<Shown> pictures;               ///< one a craft
     int view_kind = 0;                         ///< of the flight (app/desk.h, ViewKind)
     double turn_rad = 0.0, rise_rad = 0.0, zoom = 1.0;
-    bool angles = true, overlays = true, pictures_large = false;
+    Angles angles;
+    bool overlays = true, pictures_large = false;
     int active = 0;
 };
 

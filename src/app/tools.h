@@ -27,6 +27,7 @@ void drawKeep(Desk& desk, const Rect& place);
 void drawTwin(Desk& desk, const Rect& place);
 void drawTime(Desk& desk, const Rect& place);
 void drawHall(Desk& desk, const Rect& place);
+void drawAnglesTool(Desk& desk, const Rect& place);
 void drawToolList(Desk& desk, const Rect& place);
 
 }  // namespace linefall
