@@ -22,9 +22,8 @@ struct Anchor {
 };
 
 void nadir(Sketch& sketch, Desk& desk, const Pose& pose, const GroundHit& below) {
-    if (below.meets == Meets::sky) return;
+    if (below.meets == Meets::sky || !desk.angles.shows(AngleMark::nadir)) return;
     sketch.line({pose.position_m, below.point_m}, desk.ui.p.ink, 1.0f, 3.0f);
-    if (!desk.angles.shows(AngleMark::nadir)) return;
     sketch.dot(below.point_m, 2.5f, desk.ui.p.ink);
     sketch.label(below.point_m, 8.0f, 4.0f, desk.ui.p.ink, "nadir, " + shortText(below.distance_m, Kind::length, 3) + " below");
 }
@@ -175,7 +174,10 @@ void drawAngles(Sketch& sketch, Desk& desk) {
     const std::optional<Picked>& pick = session.picked();
     if (pick && pick->why && pick->why->hit.meets != Meets::sky) anchor = {pick->why->hit.point_m, pick->why->hit.up, &*pick->why};
     if (anchor.why != nullptr || below.meets != Meets::sky) {
-        if (anchor.why != nullptr || (desk.open_tool >= 0 && toolTable()[static_cast<std::size_t>(desk.open_tool)].act == Act::tool_angles)) atThePoint(sketch, desk, anchor, anchor.why != nullptr ? anchor.why->sun : session.sunNow());
+        // Without a pixel the view stays bare, unless angles were asked for: then the sun's are drawn at the nadir point.
+        const bool tool = desk.open_tool >= 0 && toolTable()[static_cast<std::size_t>(desk.open_tool)].act == Act::tool_angles;
+        if (anchor.why != nullptr) atThePoint(sketch, desk, anchor, anchor.why->sun);
+        else if (tool || desk.angles.on != Angles().on) atThePoint(sketch, desk, anchor, session.sunNow());
         if (desk.angles.shows(AngleMark::sun_path)) path(sketch, desk, anchor.point);
     }
     ofTheInstrument(sketch, desk);

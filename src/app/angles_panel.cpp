@@ -103,7 +103,7 @@ float drawPathSide(Desk& desk, const Rect& place) {
         angles.date_wrong.clear();
     }
     y += 32 * s;
-    y += ui.paragraph(place.x, y, place.w, ui.fonts.small, ui.p.quiet, "Never look at the sun through an optic.");
+    y += ui.paragraph(place.x, y, place.w, ui.fonts.small, ui.p.quiet, "Never look at the sun: it blinds, and at once through an optic.");
     return y - place.y;
 }
 

@@ -1,5 +1,5 @@
 #pragma once
-// Formulas in textbook type: what follows an underscore is set small and low. Broken at spaces to a width.
+// Formulas in textbook type: what follows an underscore is set small and low, what follows a caret small and raised. Broken at spaces to a width.
 
 #include <string>
 

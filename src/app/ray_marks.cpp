@@ -45,15 +45,17 @@ void incoming(Sketch& sketch, Desk& desk, const Why& why, bool lit, bool dim, Ra
     const double reach = 0.42 * sketch.camera().distance_m;
     const float width = lit ? 5.0f : 3.0f;
     const ImU32 sun = dim ? faded(ui.p.sun, 0.6f) : ui.p.sun;
-    const bool shadows = desk.session.crafts()[static_cast<std::size_t>(desk.session.picked()->craft)]->formation().lightPath().effects.cast_shadow;
+    const auto& effects = desk.session.crafts()[static_cast<std::size_t>(desk.session.picked()->craft)]->formation().lightPath().effects;
+    // As the walk takes it: a surface that faces away has no beam by its slope and by its own shadow; nothing else blocks but shadow.
+    const bool away = why.local_incidence_rad >= 0.5 * constants::pi && (effects.slope_shading || effects.cast_shadow);
     if (!why.sun.up()) {
         drawn.sun = "down";
         sketch.label(point, 12.0f, 14.0f, ui.p.ink, "the sun is below the horizon");
-    } else if (why.local_incidence_rad >= 0.5 * constants::pi) {
+    } else if (away) {
         drawn.sun = "away";
         sketch.line({point + reach * sunward, point}, ui.p.quiet, 2.0f, 4.0f);
         sketch.label(point, 12.0f, 14.0f, ui.p.wrong, "faces away from the sun");
-    } else if (why.blocked_at_m && shadows) {
+    } else if (why.blocked_at_m && effects.cast_shadow) {
         drawn.sun = "blocked";
         drawn.blocked_by = why.blocked_by;
         const Vec3 block = *why.blocked_at_m, from = block + reach * sunward;

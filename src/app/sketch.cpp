@@ -64,12 +64,13 @@ void Sketch::fan(const Vec3& from, const std::vector<Vec3>& points, ImU32 colour
     draw->Flags = flags;
 }
 
-void Sketch::label(const Vec3& point_m, float dx, float dy, ImU32 colour, const std::string& words, bool strong) {
+void Sketch::label(const Vec3& point_m, float dx, float dy, ImU32 colour, const std::string& text, bool strong) {
     const std::optional<ImVec2> p = at(point_m);
     if (!p || !view_.holds(*p)) return;
     ImFont* font = strong ? ui_.fonts.strong : ui_.fonts.small;
-    const ImVec2 extent = ui_.size(font, words);
     const float pad = 3 * ui_.s;
+    const std::string words = ui_.fitted(font, text, view_.w - 2 * pad);
+    const ImVec2 extent = ui_.size(font, words);
     float x = std::clamp(p->x + dx * ui_.s, view_.x + pad, std::max(view_.x + pad, view_.right() - extent.x - pad));
     float y = std::clamp(p->y + dy * ui_.s, view_.y + pad, std::max(view_.y + pad, view_.bottom() - extent.y - pad));
     const auto taken = [&](float ax, float ay) {
@@ -180,7 +181,7 @@ void Sketch::dot(const Vec3& point_m, float radius, ImU32 colour) const {
 
 void Sketch::arc(const Vec3& centre, const Vec3& from, const Vec3& to, double radius_m, ImU32 colour, const std::string& words) {
     const double angle = std::acos(std::clamp(glm::dot(from, to), -1.0, 1.0));
-    if (angle < 0.03) return;
+    if (angle < 0.03) return label(centre + radius_m * from, 6.0f, -8.0f, ui_.p.ink, words);  // too narrow for an arc: its number alone
     const Vec3 across = glm::normalize(to - glm::dot(from, to) * from);
     std::vector<Vec3> points;
     for (int i = 0; i <= 24; ++i) {
@@ -188,7 +189,11 @@ void Sketch::arc(const Vec3& centre, const Vec3& from, const Vec3& to, double ra
         points.push_back(centre + radius_m * (std::cos(a) * from + std::sin(a) * across));
     }
     line(points, colour, 1.5f);
-    label(points[12], 6.0f, -8.0f, ui_.p.ink, words);
+    // Beside its middle, or beside what is in view of it.
+    for (const std::size_t i : {12u, 8u, 16u, 4u, 20u, 0u, 24u}) {
+        const std::optional<ImVec2> p = at(points[i]);
+        if (p && view_.holds(*p)) return label(points[i], 6.0f, -8.0f, ui_.p.ink, words);
+    }
 }
 
 void drawPlatform(const Sketch& sketch, const Pose& pose) {

@@ -11,7 +11,7 @@ const std::vector<Tool>& toolTable() {
         {"Keep", Act::tool_keep, "states saved and opened (E)", "Any state is a small text file that opens to the same picture.", 190, drawKeep},
         {"Twin", Act::tool_twin, "which instruments fly, side by side or by turns (N)", "Instruments over the same ground at the same instant.", 132, drawTwin},
         {"Time", Act::tool_time, "slow motion, steps, one line by hand (K)", "From a whole pass down to one dwell.", 122, drawTime},
-        {"Angles", Act::tool_angles, "angles on the spot, and the sun's path (G)", "Each angle is drawn where it is, with its number.", 196, drawAnglesTool},
+        {"Angles", Act::tool_angles, "angles on the spot, and the sun's path (G)", "Each angle is drawn where it is, with its number.", 160, drawAnglesTool},
         {"Hall", Act::tool_hall, "for the hall: lecture, theme, size of words (U)", "What the hall sees: words, paper and calm.", 172, drawHall},
         {"Tools", Act::tool_list, "all tools (F2)", "All tools: each opens here.", 300, drawToolList},
     };

@@ -61,6 +61,8 @@ public:
 
     /// What was wrong with the words of the last frame: shortened, cut off at an edge, or one over another.
     [[nodiscard]] const std::vector<std::string>& spoilt() const { return last_spoilt_; }
+    /// Words drawn at a place: looked at for cut ends and for others over them, when watch is kept.
+    void watch(const Rect& place, const std::string& words);
     /// Keep watch over words from now on.
     void watchWords() { watching_ = true; }
     struct Words {
@@ -97,7 +99,6 @@ public:
 private:
     void ring(const Rect& r) const;
     [[nodiscard]] std::string broken(const std::string& words, float width) const;
-    void watch(float x, float y, ImFont* font, const std::string& words);
     void findOverlaps();
     double pointer_still_s_ = 0.0;
     std::vector<Words> words_, last_words_;

@@ -17,7 +17,7 @@ void Ui::text(float x, float y, ImFont* font, ImU32 colour, const std::string& w
         x -= align == Align::centre ? 0.5f * width : width;
     }
     draw()->AddText(font, font->FontSize, {std::round(x), std::round(y)}, colour, words.c_str());
-    if (watching_ && !casing_) watch(x, y, font, words);
+    if (!casing_) watch({x, y, size(font, words).x, font->FontSize}, words);
 }
 
 std::string Ui::fitted(ImFont* font, const std::string& words, float width) const {
@@ -133,13 +133,13 @@ float Ui::wheel() const {
     return !page_rolls || io.KeyCtrl ? io.MouseWheel : 0.0f;
 }
 
-void Ui::watch(float x, float y, ImFont* font, const std::string& words) {
-    if (words.empty()) return;
-    const ImVec2 extent = size(font, words), low = draw()->GetClipRectMin(), high = draw()->GetClipRectMax();
-    if (y + extent.y <= low.y || y >= high.y) return;  // rolled out of sight
-    if (x < low.x - 1.0f || x + extent.x > high.x + 1.0f) spoilt_.push_back("cut off: " + words);
-    const float leading = 0.12f * extent.y;  // the ink of a line of words is lower than its row
-    words_.push_back({{x, y + leading, extent.x, extent.y - 2 * leading}, words, false, layer});
+void Ui::watch(const Rect& place, const std::string& words) {
+    if (!watching_ || words.empty()) return;
+    const ImVec2 low = draw()->GetClipRectMin(), high = draw()->GetClipRectMax();
+    if (place.bottom() <= low.y || place.y >= high.y) return;  // rolled out of sight
+    if (place.x < low.x - 1.0f || place.right() > high.x + 1.0f) spoilt_.push_back("cut off: " + words);
+    const float leading = 0.12f * place.h;  // the ink of a line of words is lower than its row
+    words_.push_back({{place.x, place.y + leading, place.w, place.h - 2 * leading}, words, false, layer});
 }
 
 /// Words over words can be read by nobody. Marks over imagery move with the land and keep out of each other's way by

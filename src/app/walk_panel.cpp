@@ -109,8 +109,11 @@ void drawWalk(Desk& desk, const Rect& place, int stop, bool whole) {
     const std::size_t count = desk.session.picked()->why->looks.size();
     if (stop == 2 && !desk.session.picked()->why->material.empty()) {
         const Why& why = *desk.session.picked()->why;
-        ui.text(list.x, y, ui.fonts.body, ui.p.ink, ui.fitted(ui.fonts.body, why.object.empty() ? why.material : why.object + " (" + why.material + ")", list.w - 14 * s));
-        y += 24 * s;
+        std::string material = why.material;
+        for (const Material& row : craft->formation().place().materials) {
+            if (row.name == why.material && !row.title.empty()) material = row.title;
+        }
+        y += ui.paragraph(list.x, y, list.w - 14 * s, ui.fonts.body, ui.p.ink, why.object.empty() ? material : why.object + " (" + material + ")") + 3 * s;
     }
     if (count > 1 && looks != nullptr && stop >= 1 && stop <= 4) {
         y += ui.paragraph(list.x, y, list.w - 14 * s, ui.fonts.small, ui.p.quiet,

@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "base/angle.h"
+#include "base/constants.h"
 
 namespace linefall {
 
@@ -107,7 +108,9 @@ Telling tellingOf(int stop, const Why& why, const std::vector<Band>& bands, cons
         case 2:
             if (!ground) return {"sky", "no ground is met"};
             if (find(why.trace, "rho", band, a)) {
-                return {percent(a), why.sun_share <= 0.0 ? "of skylight, in shadow" : "of the light goes on"};
+                const bool beam = find(why.trace, "V_sun", band, b) && b > 0.0 && find(why.trace, "cos i", band, c) && c > 0.0;
+                const char* unlit = !why.sun.up() ? "of skylight, no sun" : why.local_incidence_rad >= 0.5 * constants::pi ? "of skylight, faces away" : "of skylight, in shadow";
+                return {percent(a), beam ? "of the light goes on" : unlit};
             }
             break;
         case 3:

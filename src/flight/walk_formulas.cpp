@@ -224,7 +224,7 @@ const std::vector<WalkFormula>& walkFormulas() {
         {7, "q", "", "", nullptr, sayStep},
         {7, "DN_max", "2^{b} - 1", "", quantised},
         {7, "DN_max", "", "quantisation is switched off: 16 bits stand for steps too fine to see"},
-        {7, "DN", "min({DN_max}, max(0, floor({n} / {q})))", "written down"},
+        {7, "DN", "min({DN_max}, max(0, floor({n} / {q})))", "floor: down to a whole number of steps"},
     };
     return table;
 }
