@@ -18,17 +18,17 @@ float drawSwitches(Desk& desk, const Rect& place) {
     const float s = ui.s, row = 26 * s;
     const int columns = place.w > 270 * s ? 2 : 1, rows = (static_cast<int>(angle_count) + columns - 1) / columns;
     const float width = place.w / static_cast<float>(columns);
+    const float button = std::min(92 * s, 0.5f * place.w - 6 * s), top = place.y + 32 * s;
+    if (ui.button("angles all on", {place.x, place.y, button, 26 * s}, "All on")) desk.angles.on.fill(true);
+    if (ui.button("angles all off", {place.x + button + 8 * s, place.y, button, 26 * s}, "All off")) desk.angles.on.fill(false);
     for (std::size_t i = 0; i < angle_count; ++i) {
         const int column = static_cast<int>(i) / rows, at = static_cast<int>(i) % rows;
-        const Rect r{place.x + static_cast<float>(column) * width, place.y + static_cast<float>(at) * row, width - 6 * s, row - 2 * s};
+        const Rect r{place.x + static_cast<float>(column) * width, top + static_cast<float>(at) * row, width - 6 * s, row - 2 * s};
         bool on = desk.angles.on[i];
         if (ui.flag(std::string("angle ") + angleTable()[i].word, r, angleTable()[i].name, on)) desk.angles.on[i] = on;
         if (r.holds(ImGui::GetIO().MousePos)) ui.hint(angleTable()[i].hint);
     }
-    const float y = place.y + static_cast<float>(rows) * row + 6 * s, button = std::min(92 * s, 0.5f * place.w - 6 * s);
-    if (ui.button("angles all on", {place.x, y, button, 26 * s}, "All on")) desk.angles.on.fill(true);
-    if (ui.button("angles all off", {place.x + button + 8 * s, y, button, 26 * s}, "All off")) desk.angles.on.fill(false);
-    return static_cast<float>(rows) * row + 36 * s;
+    return static_cast<float>(rows) * row + 34 * s;
 }
 
 void takeLatitude(Desk& desk, const std::string& entered) {

@@ -77,7 +77,8 @@ float drawParameter(Desk& desk, const ParameterOf& parameter, const Rect& place)
         }
         const double* number = std::get_if<double>(&value);
         if (number == nullptr && row.kind != Kind::text) {
-            ui.text(place.x, place.y + 23 * s, ui.fonts.small, ui.p.quiet, "follows from others");
+            ui.text(place.x, place.y + 23 * s, ui.fonts.small, ui.p.quiet,
+                    ui.fitting(ui.fonts.small, {"follows from others", "from others"}, place.w - box - 8 * s));
         } else if (row.kind != Kind::text && slides(row)) {
             double share = std::clamp(shareOf(row, *number), 0.0, 1.0);
             const double step = row.kind == Kind::count ? 1.0 / std::max(1.0, row.most - row.least) : 0.01;

@@ -103,7 +103,7 @@ void Sketch::drawLabels() const {
         if (std::hypot(near.x - label.point.x, near.y - label.point.y) > 36 * ui_.s) ui_.cased({near, label.point}, label.colour, casing(), 0.8f);
     }
     for (const Label& label : labels_) {
-        ui_.draw()->AddRectFilled(label.place.min(), label.place.max(), faded(ui_.p.panel, 0.88f), 3 * ui_.s);
+        ui_.draw()->AddRectFilled(label.place.min(), label.place.max(), faded(ui_.p.panel, 0.95f), 3 * ui_.s);
         ui_.text(label.place.x + 3 * ui_.s, label.place.y + 1, label.font, label.colour, label.words);
     }
 }

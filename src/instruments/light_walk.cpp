@@ -307,7 +307,7 @@ void walkStretch(const LightPath& path, const Weather& weather, const LineLooks&
         }
         if (trace != nullptr) {
             traceBand(path, weather, looks, part, w, band, irradiance, *trace);
-            trace->add("air, up", "L", "radiance at the sensor, mean of all contributions", static_cast<double>(out[0]),
+            trace->add("air, up", "L", "radiance at the sensor", static_cast<double>(out[0]),
                        "W m-2 sr-1 um-1", band);
         }
     }

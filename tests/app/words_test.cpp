@@ -51,9 +51,12 @@ TEST_CASE("No words are cut off, shortened or laid over others, on the page and 
             look(size, toolTable()[i].name);
         }
         desk.open_tool = -1;
+        desk.angles.on.fill(true);
+        look(size, "all angles");
+        desk.angles = {};
         for (int stop = 0; stop < stop_count; ++stop) {
             desk.open_stop = stop;
-            page.draw(size.width, size.height);  // the trace is being laid out anew: its words are not judged yet
+            look(size, "stop " + std::to_string(stop + 1));
         }
         desk.open_stop = -1;
         desk.help = true;
