@@ -187,6 +187,7 @@ void act(Desk& desk, Act what) {
         case Act::save: actKeep(desk); break;
         case Act::copy_walk: copyWalk(desk); break;
         case Act::save_walk: saveWalk(desk); break;
+        case Act::figures: actFigures(desk); break;
         case Act::turn_pictures: {
             const ParameterOf turned = session.sceneParameter("show.turned");
             session.setValue(turned, Value{!std::get<bool>(session.valueOf(turned))});

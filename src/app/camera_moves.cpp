@@ -8,11 +8,9 @@
 
 namespace linefall {
 
-namespace {
-
-Camera cameraFor(Desk& desk) {
+Camera cameraFor(const Desk& desk, double aspect) {
     const FlightView& view = desk.view;
-    Session& session = desk.session;
+    const Session& session = desk.session;
     const Formation& formation = session.crafts().front()->formation();
     const HeightField& terrain = session.scene().place->ground->terrain();
     const double width = terrain.east_m() - terrain.west_m();
@@ -37,7 +35,7 @@ Camera cameraFor(Desk& desk) {
                 if (off > 0.6 * width) end *= 0.6 * width / off;
                 points.push_back({end.x, end.y, top + 0.03 * width});
             }
-            camera = fitted(camera, points, desk.flight_place.h > 0 ? desk.flight_place.w / desk.flight_place.h : 1.4, 0.05);
+            camera = fitted(camera, points, aspect, 0.05);
             break;
         }
         case ViewKind::chase:
@@ -72,12 +70,10 @@ Camera cameraFor(Desk& desk) {
     return camera;
 }
 
-}  // namespace
-
 void moveCamera(Desk& desk) {
     if (!desk.session.loaded()) return;
     FlightView& view = desk.view;
-    Camera camera = cameraFor(desk);
+    Camera camera = cameraFor(desk, desk.flight_place.h > 0 ? static_cast<double>(desk.flight_place.w / desk.flight_place.h) : 1.4);
     if (desk.reduced_motion) view.change = 1.0;
     if (view.change < 1.0) {
         view.change = std::min(1.0, view.change + desk.seconds / 0.7);

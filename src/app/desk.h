@@ -8,6 +8,7 @@
 
 #include "app/angles.h"
 #include "app/blink.h"
+#include "app/figure_maker.h"
 #include "app/keys.h"
 #include "app/layout.h"
 #include "app/linked_cursor.h"
@@ -43,6 +44,8 @@ struct KeepTool {
     std::string opened, said;
     std::optional<std::string> left;   ///< the state of a session that was killed
     bool forget_left = false;
+    FigureWish wish;
+    FigureMaker maker;
 };
 
 struct Desk {
@@ -106,6 +109,8 @@ void takeGeneration(Desk& desk);
 void drawPage(Desk& desk, const Layout& places);
 /// Does what a key asks for.
 void act(Desk& desk, Act what);
+/// The camera that the present kind of view, turned and zoomed as it is, has in a view of this shape: its width over its height.
+[[nodiscard]] Camera cameraFor(const Desk& desk, double aspect);
 /// The camera for this frame, moved on by desk.seconds.
 void moveCamera(Desk& desk);
 

@@ -10,17 +10,15 @@ namespace linefall {
 
 namespace {
 
-/// What was wrong with the file opened last, one mistake a paragraph; scrolls.
-void drawProblems(Desk& desk, const Rect& place) {
+/// What was wrong, one mistake a paragraph under a heading; scrolls.
+void drawProblems(Desk& desk, const Rect& place, const std::string& heading, const std::vector<std::string>& problems) {
     Ui& ui = desk.ui;
     const float s = ui.s;
-    const std::vector<std::string>& problems = desk.session.openProblems();
     ImGui::SetCursorScreenPos(place.min());
     ImGui::BeginChild("open problems", {place.w, place.h}, false, ImGuiWindowFlags_NoNav);
     const ImVec2 start = ImGui::GetCursorScreenPos();
     float y = start.y;
-    ui.text(start.x, y, ui.fonts.strong, ui.p.wrong,
-            problems.size() == 1 ? "One mistake: the scene before it flies on" : std::to_string(problems.size()) + " mistakes: the scene before them flies on");
+    ui.text(start.x, y, ui.fonts.strong, ui.p.wrong, heading);
     y += 24 * s;
     for (const std::string& problem : problems) y += ui.paragraph(start.x, y, place.w - 16 * s, ui.fonts.small, ui.p.ink, problem) + 5 * s;
     ImGui::SetCursorScreenPos({start.x, y});
@@ -31,6 +29,7 @@ void drawProblems(Desk& desk, const Rect& place) {
 }  // namespace
 
 void actKeep(Desk& desk) {
+    desk.keep.maker.forget();
     try {
         // What is saved opens to the same picture: a stretch that was held while the light changed is made anew first.
         for (const auto& craft : desk.session.crafts()) craft->stretchAgain();
@@ -70,9 +69,13 @@ void drawKeep(Desk& desk, const Rect& place) {
         }
         y += 40 * s;
     }
+    y += drawFigureChoices(desk, {place.x, y, place.w, place.bottom() - y});
+    const float room = std::max(60 * s, place.bottom() - y);
+    const std::vector<std::string>&wrong = desk.session.openProblems(), &failed = desk.keep.maker.problems();
     if (desk.session.opening()) ui.text(place.x, y, ui.fonts.small, ui.p.quiet, "opening …");
-    else if (!desk.session.openProblems().empty()) drawProblems(desk, {place.x, y, place.w, place.bottom() - y});
-    else if (!desk.keep.said.empty()) ui.paragraph(place.x, y, place.w, ui.fonts.small, ui.p.ink, desk.keep.said);
+    else if (!wrong.empty()) drawProblems(desk, {place.x, y, place.w, room}, wrong.size() == 1 ? "One mistake: the scene before it flies on" : std::to_string(wrong.size()) + " mistakes: the scene before them flies on", wrong);
+    else if (!failed.empty()) drawProblems(desk, {place.x, y, place.w, room}, "No figure was written", failed);
+    else if (const std::string& said = desk.keep.said.empty() ? desk.keep.maker.said() : desk.keep.said; !said.empty()) drawerReaches(y + ui.paragraph(place.x, y, place.w, ui.fonts.small, ui.p.ink, said) + 4 * s);
 }
 
 }  // namespace linefall

@@ -8,6 +8,7 @@
 
 #include "app/desk.h"
 #include "app/tools.h"
+#include "scene/figure_settings.h"
 #include "scene/whole_files.h"
 
 namespace linefall {
@@ -74,9 +75,50 @@ std::string saveState(Desk& desk, const std::string& folder) {
     do path = fs::path(folder.empty() ? "." : folder) / fmt::format("{}-{:03}.toml", place, ++number);
     while (fs::exists(path));
     WholeFiles files;
-    files.addText(path.string(), desk.session.stateOfNow(path.parent_path().string()));
+    files.addText(path.string(), stateText(sceneToKeep(desk), path.parent_path().string()));
     files.commit();
     return path.string();
+}
+
+std::optional<ProfileEnds> measuredProfile(const Desk& desk) {
+    const MeasureTool& tool = desk.measure;
+    if (tool.kind != MeasureKind::profile || tool.places.size() != 2 || static_cast<std::size_t>(tool.craft) >= desk.session.crafts().size()) return std::nullopt;
+    const Formation& formation = desk.session.crafts()[static_cast<std::size_t>(tool.craft)]->formation();
+    const auto shown = [&](const PicturePlace& place) {
+        const PixelIndex at = pixelAt(formation, place);
+        return ShownPixel{tool.craft, at.line, at.sample};
+    };
+    const ProfileEnds ends{shown(tool.places[0]), shown(tool.places[1])};
+    return ends.from == ends.to ? std::nullopt : std::optional(ends);
+}
+
+Scene sceneToKeep(const Desk& desk) {
+    Scene scene = desk.session.sceneOfNow();
+    const auto put = [&](const char* key, Value value) {
+        const Parameter& row = *findSceneRow(key);
+        if (value == row.default_value) scene.settings.forget(key);
+        else scene.settings.replace(row, std::move(value));
+    };
+    const std::optional<ProfileEnds> profile = measuredProfile(desk);
+    put("figure.from", profile ? writtenPixel(profile->from) : std::string());
+    put("figure.to", profile ? writtenPixel(profile->to) : std::string());
+    put("figure.quantity", scaleNames().at(static_cast<std::size_t>(profile ? desk.measure.scale : Scale::counts)));
+    return scene;
+}
+
+void takeProfile(Desk& desk) {
+    const FigureSettings figure = figureKeys().read(desk.session.scene().settings);
+    const std::optional<ShownPixel> from = readShownPixel(figure.from), to = readShownPixel(figure.to);
+    const auto& crafts = desk.session.crafts();
+    if (!from || !to || from->instrument != to->instrument || static_cast<std::size_t>(from->instrument) >= crafts.size()) return;
+    const Formation& formation = crafts[static_cast<std::size_t>(from->instrument)]->formation();
+    const PicturePlace a = centreOf(from->sample, from->line), b = centreOf(to->sample, to->line);
+    if (!inPicture(formation, a) || !inPicture(formation, b)) return;
+    desk.measure.kind = MeasureKind::profile;
+    desk.measure.craft = from->instrument;
+    desk.measure.places = {a, b};
+    desk.measure.other.clear();
+    desk.measure.scale = static_cast<Scale>(figure.quantity);
 }
 
 LastState::LastState() : folder_(stateFolder()) {

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "scene/scene.h"
+#include "scene/show_settings.h"
 
 namespace linefall {
 
@@ -17,6 +18,16 @@ void openFile(Desk& desk, const std::string& path);
 
 /// Saves the present state as NAME-NNN.toml with the next free number in a folder; returns its path. Throws InputError.
 [[nodiscard]] std::string saveState(Desk& desk, const std::string& folder);
+
+/// The ends of the profile line set in the Measure tool, as a state writes them; nothing: there is none.
+struct ProfileEnds {
+    ShownPixel from, to;
+};
+[[nodiscard]] std::optional<ProfileEnds> measuredProfile(const Desk& desk);
+/// The present scene as it is kept: the clock, the picked pixel and the measured profile line in its settings.
+[[nodiscard]] Scene sceneToKeep(const Desk& desk);
+/// Sets the profile line of a scene that was opened in the Measure tool; does nothing when the scene has none.
+void takeProfile(Desk& desk);
 
 /// The last state of this session on disk, written now and then, taken away when the session ends as it should. A session
 /// that was killed leaves it, and the next one may ask for it.

@@ -63,6 +63,7 @@ enum class Act {
     save,
     copy_walk,
     save_walk,
+    figures,
     theme,
     text_larger,
     text_smaller,

@@ -2,6 +2,7 @@
 #include <cmath>
 
 #include "app/desk.h"
+#include "app/keeper.h"
 #include "app/tools.h"
 #include "flight/light_stops.h"
 
@@ -53,6 +54,7 @@ void takeGeneration(Desk& desk) {
     desk.picture_versions.assign(desk.pictures.size(), -1);
     desk.picture_views.assign(desk.pictures.size(), PictureView{});
     desk.active = 0;
+    takeProfile(desk);
 }
 
 namespace {
@@ -142,6 +144,7 @@ void drawPage(Desk& desk, const Layout& l) {
         desk.blink.step(desk.seconds, !desk.reduced_motion);
         desk.animating = true;
     }
+    desk.keep.maker.turn();
     ImGui::SetNextWindowPos({0, 0});
     ImGui::SetNextWindowSize({l.page.w, l.page.h});
     ImGui::Begin("page", nullptr, ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoSavedSettings |

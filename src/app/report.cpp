@@ -115,7 +115,8 @@ void Report::state(double at_s, const char* event, Desk& desk, double frames_per
         j["place"] = session.scene().place->name;
         j["problems"] = session.openProblems();
         j["left"] = desk.keep.left.has_value();
-        j["said"] = desk.keep.said;
+        j["said"] = desk.keep.said.empty() ? desk.keep.maker.said() : desk.keep.said;
+        j["figures"] = {{"working", desk.keep.maker.working()}, {"share", desk.keep.maker.now().share}, {"files", desk.keep.maker.files()}, {"problems", desk.keep.maker.problems()}};
         j["measured"] = Json::array();
         for (const Reading& reading : readingsOf(desk)) j["measured"].push_back({{"name", reading.name}, {"value", reading.ok() ? Json(reading.value) : Json()}, {"sigma", reading.sigma}, {"text", textOf(reading, desk.measure.units)}});
         j["tool"] = desk.open_tool < 0 ? "" : toolTable()[static_cast<std::size_t>(desk.open_tool)].name;

@@ -26,6 +26,7 @@
 //   stop           open stop 1..8 or 0
 //   tool           name of the open tool, or empty
 //   place, problems (of the file opened last), left (a killed session left its state), said (by the Keep tool)
+//   figures        working, share (0..1 of the work), files (written last), problems
 //   measured       readings: name, value in core units or null, sigma, text
 //   large          "flight" or "pictures"
 //   turned         pictures

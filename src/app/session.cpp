@@ -96,13 +96,15 @@ void Session::refuseOpen(const Problems& problems) {
     if (!loaded() && !loading_) failure_ = textOf(problems);
 }
 
-std::string Session::stateOfNow(const std::string& folder) const {
+Scene Session::sceneOfNow() const {
     Scene scene = scene_;
     const auto put = [&](const char* key, Value value) { scene.settings.replace(*findSceneRow(key), std::move(value)); };
     put("show.time", clock_.atEnd() ? Value{Auto{}} : Value{clock_.time_s()});
     put("show.pixel", picked_ ? writtenPixel({picked_->craft, picked_->pixel.line, picked_->pixel.sample}) : std::string());
-    return stateText(scene, folder);
+    return scene;
 }
+
+std::string Session::stateOfNow(const std::string& folder) const { return stateText(sceneOfNow(), folder); }
 
 void Session::takeShown() {
     const ShowSettings show = scene_.showSettings();

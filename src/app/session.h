@@ -58,7 +58,9 @@ public:
     [[nodiscard]] int generation() const { return generation_; }
     /// What the present scene was loaded from.
     [[nodiscard]] const SceneRequest& request() const { return request_; }
-    /// The present state as text for `linefall form`, the clock and the picked pixel with it; paths as in stateText.
+    /// The present scene, the clock and the picked pixel in its settings.
+    [[nodiscard]] Scene sceneOfNow() const;
+    /// The same as text for `linefall form`; paths as in stateText.
     [[nodiscard]] std::string stateOfNow(const std::string& folder) const;
     [[nodiscard]] const Scene& scene() const { return scene_; }
     [[nodiscard]] std::vector<std::unique_ptr<Craft>>& crafts() { return crafts_; }

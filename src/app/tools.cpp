@@ -8,7 +8,7 @@ const std::vector<Tool>& toolTable() {
     static const std::vector<Tool> table{
         {"Measure", Act::tool_measure, "lengths, heights, angles, areas, profiles (M)", "What can be read off a picture, and how sure it is.", 262, drawMeasurePanel},
         {"Bands", Act::tool_bands, "bands, stretch, spectra (B)", "Which bands are shown, and how counts become brightness.", 262, drawBands},
-        {"Keep", Act::tool_keep, "states saved and opened (E)", "Any state is a small text file that opens to the same picture.", 190, drawKeep},
+        {"Keep", Act::tool_keep, "states saved and opened, figures (E)", "States that open to the same picture, and figures for a page.", 252, drawKeep},
         {"Twin", Act::tool_twin, "which instruments fly, side by side or by turns (N)", "Instruments over the same ground at the same instant.", 132, drawTwin},
         {"Time", Act::tool_time, "slow motion, steps, one line by hand (K)", "From a whole pass down to one dwell.", 122, drawTime},
         {"Angles", Act::tool_angles, "angles on the spot, and the sun's path (G)", "Each angle is drawn where it is, with its number.", 160, drawAnglesTool},

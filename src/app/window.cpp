@@ -411,7 +411,7 @@ private:
     void keepState(double now) {
         if (!desk_.session.loaded() || desk_.session.opening() || now - kept_s_ < 2.0) return;
         kept_s_ = now;
-        last_state_.keep(desk_.session.stateOfNow(""));
+        last_state_.keep(stateText(sceneToKeep(desk_), ""));
         // What was left goes when it was refused, or once this session has written what it took from it.
         if (desk_.keep.forget_left) last_state_.forget();
         desk_.keep.forget_left = false;

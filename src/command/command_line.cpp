@@ -98,7 +98,7 @@ int runCommandLine(int argc, char** argv, int (*open_window)(const WindowRequest
     figure_app->add_option("--out", figure.out, "folder to write to, \"figures\" if not named; it is made when it is missing");
     figure_app->add_option("--what", figure.what, "picture, flight, path, profile, histogram; several by commas; not named: all")
         ->allow_extra_args(false);
-    figure_app->add_option("--pixel", figure.pixel, "pixel whose light is followed, A:LINE,SAMPLE (A: the first instrument); not named: one in the middle line of the first picture")->check(notEmpty);
+    figure_app->add_option("--pixel", figure.pixel, "pixel whose light is followed, A:LINE,SAMPLE (A: the first instrument); not named: one in the middle line of the first picture, in its newest line while it falls")->check(notEmpty);
     figure_app->add_option("--from", figure.from, "where the profile begins, A:LINE,SAMPLE")->check(notEmpty);
     figure_app->add_option("--to", figure.to, "where the profile ends, A:LINE,SAMPLE")->check(notEmpty);
     figure_app->add_option("--quantity", figure.quantity, "what the profile shows: counts, radiance or reflectance")->check(notEmpty);

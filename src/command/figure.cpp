@@ -1,14 +1,17 @@
+#include <fmt/format.h>
 #include <unistd.h>
 
+#include <atomic>
 #include <cstdio>
 #include <iostream>
 #include <nlohmann/json.hpp>
 
 #include "command/command.h"
+#include "command/forming.h"
 #include "command/json_text.h"
-#include "command/out_folder.h"
 #include "command/show_options.h"
-#include "figure/figures.h"
+#include "figure/figure_files.h"
+#include "scene/out_folder.h"
 
 namespace linefall {
 
@@ -58,34 +61,25 @@ int runFigure(const FigureOptions& options) {
     Scene scene = loadScene(asked);
     if (!options.stretch.empty()) giveStretch(options.stretch, scene);
     checkMemory(scene);
-    Formations formations;
-    for (std::size_t i = 0; i < scene.instruments.size(); ++i) formations.push_back(std::make_unique<Formation>(scene, i));
-    const FigureRequest request = figureRequest(scene, formations);
-    const Type type;
-    if (!type.missing().empty()) std::cerr << "these fonts are missing, the system's own stand in for them: " << type.missing() << '\n';
-
     const bool watched = isatty(STDERR_FILENO) != 0;
-    const auto progress = [&](const std::string& what) {
-        if (watched) std::cerr << what << " ...\n";
+    std::atomic<int> last{-1};
+    const FigureProgress progress = [&last](const std::string& doing, double share) {
+        const int percent = static_cast<int>(100.0 * share);
+        int before = last.load();
+        if (percent <= before || !last.compare_exchange_strong(before, percent)) return;
+        fmt::print(stderr, "\r{:<60}", fmt::format("{:3} %  {}", percent, doing));
     };
-    const std::vector<Figure> figures = makeFigures(scene, formations, request, type, asked.threads, &interrupted(), progress);
-    if (interrupted()) return interruptedHere();
-    WholeFiles files;
-    std::vector<std::string> paths;
+    const WrittenFigures written = writeFigures(scene, options.out, asked.threads, &interrupted(), watched ? progress : FigureProgress{});
+    if (watched) fmt::print(stderr, "\r{:<60}\r", "");
+    if (!written.missing_fonts.empty()) std::cerr << "these fonts are missing, the system's own stand in for them: " << written.missing_fonts << '\n';
+    if (written.figures.empty()) return interruptedHere();
     nlohmann::ordered_json json = nlohmann::ordered_json::array();
-    for (const Figure& figure : figures) {
-        progress("writing " + figure.name);
-        const std::vector<std::string> written = addFigure(files, options.out, scene, request, figure, type);
-        paths.insert(paths.end(), written.begin(), written.end());
-        json.push_back({{"name", figure.name}, {"kind", kindName(figure.kind)}, {"files", written}, {"caption", figure.caption}, {"alt", figure.drawing.description}});
-        if (interrupted()) return interruptedHere();
+    for (const WrittenFigure& figure : written.figures) {
+        json.push_back({{"name", figure.name}, {"kind", kindName(figure.kind)}, {"files", figure.files}, {"caption", figure.caption}, {"alt", figure.alt}});
+        if (options.json) continue;
+        for (const std::string& path : figure.files) std::cout << path << '\n';
     }
-    files.commit();
-    if (options.json) {
-        std::cout << jsonText(json);
-        return 0;
-    }
-    for (const std::string& path : paths) std::cout << path << '\n';
+    if (options.json) std::cout << jsonText(json);
     return 0;
 }
 

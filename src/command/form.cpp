@@ -2,9 +2,10 @@
 
 #include "command/command.h"
 #include "command/form_files.h"
+#include "command/forming.h"
 #include "command/json_text.h"
-#include "command/out_folder.h"
 #include "command/show_options.h"
+#include "scene/out_folder.h"
 
 namespace linefall {
 

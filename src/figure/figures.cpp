@@ -21,16 +21,57 @@ namespace {
 /// A page of 800 pixels is meant to be 16 cm wide.
 constexpr int pixels_a_metre = 5000;
 
+/// What things cost, in seconds of one processor as measured once: only their ratios matter, for the share that is done.
+double formingCost(const Formation& formation, int lines) { return 0.05 + 0.5e-6 * formation.samples() * lines; }
+double flightCost(const FigureRequest& request) {
+    double cost = 0.1;
+    for (const int scale : request.scales) cost += 0.7 * scale * scale;
+    return cost;
+}
+
+/// The share of all the work that is done, told as it grows.
+class Work {
+public:
+    Work(const FigureRequest& request, const Formations& formations, const FigureProgress& progress) : progress_(progress) {
+        for (const FigureKind kind : request.kinds) {
+            if (kind == FigureKind::flight) all_ += flightCost(request);
+            else if (kind == FigureKind::path || kind == FigureKind::profile) all_ += 0.1;
+            else for (const auto& formation : formations) all_ += formingCost(*formation, formation->lines());
+        }
+    }
+    void begin(const std::string& doing, double cost) {
+        doing_ = doing;
+        cost_ = cost;
+        tell(0.0);
+    }
+    void end() { done_ += cost_; }
+    [[nodiscard]] std::function<void(double)> shares() const {
+        if (!progress_) return {};
+        return [this](double share) { tell(share); };
+    }
+    /// For so many lines.
+    [[nodiscard]] std::function<void(int)> lines(int count) const {
+        if (!progress_) return {};
+        return [this, count](int done) { tell(static_cast<double>(done) / std::max(1, count)); };
+    }
+
+private:
+    void tell(double share) const {
+        if (progress_) progress_(doing_, std::min(1.0, (done_ + cost_ * std::clamp(share, 0.0, 1.0)) / std::max(1e-9, all_)));
+    }
+    const FigureProgress& progress_;
+    std::string doing_;
+    double all_ = 0.0, done_ = 0.0, cost_ = 0.0;
+};
+
 }  // namespace
 
 std::vector<Figure> makeFigures(const Scene& scene, Formations& formations, const FigureRequest& request, const Type& type, int threads,
-                                const Cancel* cancel, const std::function<void(const std::string&)>& progress) {
+                                const Cancel* cancel, const FigureProgress& progress) {
     std::vector<Figure> figures;
-    const auto say = [&](const std::string& what) {
-        if (progress) progress(what);
-    };
+    Work work(request, formations, progress);
     const auto cancelled = [&] { return cancel != nullptr && *cancel; };
-    const auto formed = [&](Formation& formation, int first, int last) { return formation.form(first, last, threads, cancel); };
+    const auto formed = [&](Formation& formation, int first, int last) { return formation.form(first, last, threads, cancel, work.lines(last - first)); };
     const auto letter = [](int index) { return std::string(1, static_cast<char>('A' + index)); };
     for (const FigureKind kind : request.kinds) {
         if (cancelled()) return {};
@@ -39,27 +80,33 @@ std::vector<Figure> makeFigures(const Scene& scene, Formations& formations, cons
             case FigureKind::histogram:
                 for (int i = 0; i < static_cast<int>(formations.size()); ++i) {
                     Formation& formation = *formations[static_cast<std::size_t>(i)];
-                    say("forming the picture of instrument " + letter(i));
+                    work.begin((kind == FigureKind::picture ? "picture of " : "histogram of ") + letter(i), formingCost(formation, fallenLines(scene, formation)));
                     if (!formed(formation, 0, fallenLines(scene, formation))) return {};
                     for (const int line : stretchLines(formation.lines())) {
-                        if (!formed(formation, line, line + 1)) return {};
+                        if (!formation.form(line, line + 1, threads, cancel)) return {};
                     }
                     figures.push_back(kind == FigureKind::picture ? pictureFigure(scene, formations, i, request, type) : histogramFigure(scene, formations, i, request, type));
+                    work.end();
                 }
                 break;
             case FigureKind::flight:
-                say("looking at the flight");
-                figures.push_back(flightFigure(scene, formations, request, type, threads, cancel));
+                work.begin("the flight", flightCost(request));
+                figures.push_back(flightFigure(scene, formations, request, type, threads, cancel, work.shares()));
+                work.end();
                 break;
             case FigureKind::path:
-                say("following the light");
+                work.begin("light path", 0.1);
                 figures.push_back(pathFigure(scene, formations, request, type));
+                work.end();
                 break;
             case FigureKind::profile: {
-                say("forming the lines of the profile");
                 const ShownPixel from = request.from.value(), to = request.to.value();
-                if (!formed(*formations.at(static_cast<std::size_t>(from.instrument)), std::min(from.line, to.line), std::max(from.line, to.line) + 1)) return {};
+                const int first = std::min(from.line, to.line), last = std::max(from.line, to.line) + 1;
+                Formation& formation = *formations.at(static_cast<std::size_t>(from.instrument));
+                work.begin("profile", formingCost(formation, last - first));
+                if (!formed(formation, first, last)) return {};
                 figures.push_back(profileFigure(scene, formations, request, type));
+                work.end();
                 break;
             }
         }

@@ -51,10 +51,13 @@ struct Figure {
     std::string csv;   ///< the data; empty: none
 };
 
-/// Makes the figures; lines that are needed are formed first. Empty when cancelled. `progress`: what is being done.
+/// What is being done, and the share of all the work that is done, 0..1. Called from any thread.
+using FigureProgress = std::function<void(const std::string& doing, double share)>;
+
+/// Makes the figures; lines that are needed are formed first. Empty when cancelled.
 [[nodiscard]] std::vector<Figure> makeFigures(const Scene& scene, Formations& formations, const FigureRequest& request, const Type& type,
                                               int threads = 0, const Cancel* cancel = nullptr,
-                                              const std::function<void(const std::string&)>& progress = {});
+                                              const FigureProgress& progress = {});
 
 /// Adds the files of one figure: NAME.png, NAME@2x.png, NAME@3x.png, NAME.svg, NAME.csv, NAME.txt (caption and alt text) and
 /// NAME.toml (the state that makes it again). Returns their paths.

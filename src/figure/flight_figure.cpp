@@ -15,7 +15,7 @@ namespace linefall {
 
 namespace {
 
-constexpr double page_width = 840.0, view_height = 520.0;
+constexpr double page_width = flight_view_width + 2.0 * page_margin;
 
 /// The instant that is shown: that of the pixel, else where the clock stands, else the end.
 double momentOf(const Scene& scene, const Formations& formations, const FigureRequest& request) {
@@ -264,7 +264,8 @@ Camera flightEye(const Scene& scene, const Formations& formations, const FigureR
     return camera;
 }
 
-Figure flightFigure(const Scene& scene, Formations& formations, const FigureRequest& request, const Type& type, int threads, const Cancel* cancel) {
+Figure flightFigure(const Scene& scene, Formations& formations, const FigureRequest& request, const Type& type, int threads, const Cancel* cancel,
+                    const std::function<void(double)>& progress) {
     const double time_s = momentOf(scene, formations, request);
     const Formation& first = *formations.front();
     const Pose pose = first.motion().at(time_s);
@@ -277,12 +278,17 @@ Figure flightFigure(const Scene& scene, Formations& formations, const FigureRequ
     Page page(type, request.night, page_width, "The flight: " + names + " over " + place,
               {flightWords(scene, first) + " · " + sunWords(sun) + " · " + shortText(time_s, Kind::time, 4) + " after the flight began"});
     page.y = std::ceil(page.y);
-    const Plot view{page_margin, page.y, page_width - 2.0 * page_margin, view_height};
+    const Plot view{page_margin, page.y, flight_view_width, flight_view_height};
     const Camera camera = flightEye(scene, formations, request, view.width / view.height);
     std::vector<std::shared_ptr<const Pixels>> versions;
+    double all = 0.0, before = 0.0;
+    for (const int scale : request.scales) all += scale * scale;
     for (const int scale : request.scales) {
-        versions.push_back(std::make_shared<const Pixels>(
-            groundView(scene, camera, static_cast<int>(std::lround(view.width)) * scale, static_cast<int>(std::lround(view.height)) * scale, time_s, threads, cancel)));
+        const auto share = [&, part = static_cast<double>(scale * scale)](double of_this) { progress((before + part * of_this) / all); };
+        versions.push_back(std::make_shared<const Pixels>(groundView(scene, camera, static_cast<int>(std::lround(view.width)) * scale,
+                                                                     static_cast<int>(std::lround(view.height)) * scale, time_s, threads, cancel,
+                                                                     progress ? std::function<void(double)>(share) : nullptr)));
+        before += scale * scale;
         if (versions.back()->values.empty()) return {};
     }
     page.drawing.marks.emplace_back(RasterPicture{view.x, view.y, view.width, view.height, versions});

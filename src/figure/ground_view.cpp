@@ -49,7 +49,8 @@ Seen seen(const GroundHit& hit, const Colour& colour) {
 
 }  // namespace
 
-Pixels groundView(const Scene& scene, const Camera& camera, int columns, int rows, double seconds, int threads, const Cancel* cancel) {
+Pixels groundView(const Scene& scene, const Camera& camera, int columns, int rows, double seconds, int threads, const Cancel* cancel,
+                  const std::function<void(double)>& progress) {
     const Ground& ground = *scene.place->ground;
     const LitGround light(scene, worldBands(), seconds, true, threads);
     const RadianceRgb white = worldLight(scene, seconds).white;
@@ -67,6 +68,10 @@ Pixels groundView(const Scene& scene, const Camera& camera, int columns, int row
     };
     const auto put = [&](int column, int row, const Colour& colour) { std::copy_n(colour.begin(), 3, pixels.values.begin() + static_cast<std::ptrdiff_t>(pixels.at(column, row))); };
     const auto index = [&](int column, int row) { return static_cast<std::size_t>(row) * static_cast<std::size_t>(columns) + static_cast<std::size_t>(column); };
+    // Rows are handed out in order, in two passes.
+    const auto tell = [&](double pass, int row) {
+        if (progress) progress(0.5 * (pass + static_cast<double>(row) / rows));
+    };
     bool whole = parallelFor(rows, threads, [&](int row) {
         std::vector<Vec2> points;
         for (int column = 0; column < columns; ++column) points.emplace_back(column + 0.5, row + 0.5);
@@ -79,6 +84,7 @@ Pixels groundView(const Scene& scene, const Camera& camera, int columns, int row
             put(column, row, colour);
             first[index(column, row)] = seen(hits[i], colour);
         }
+        tell(0.0, row);
     }, cancel);
     // Where neighbours differ, four rays in the middles of the pixel's quarters; radiances are averaged, not colours.
     whole = whole && parallelFor(rows, threads, [&](int row) {
@@ -102,6 +108,7 @@ Pixels groundView(const Scene& scene, const Camera& camera, int columns, int row
             }
             put(chosen[k], row, colourOf(mean, white));
         }
+        tell(1.0, row);
     }, cancel);
     return whole ? pixels : Pixels{};
 }

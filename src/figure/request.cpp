@@ -123,7 +123,9 @@ FigureRequest figureRequest(const Scene& scene, const Formations& formations) {
     request.pixel = checker.sample("show.pixel", show.pixel);
     if (show.pixel.empty() && asks(request.kinds, FigureKind::path)) {
         const Formation& first = *formations.front();
-        request.pixel = ShownPixel{0, std::max(1, fallenLines(scene, first)) / 2, first.samples() / 4};
+        const int fallen = std::max(1, fallenLines(scene, first));
+        // While the picture falls: of its newest line, so that the flight stands where the clock does.
+        request.pixel = ShownPixel{0, scene.showSettings().time_s ? fallen - 1 : fallen / 2, first.samples() / 4};
     }
     takeEnds(s, formations, checker, request);
     takeEye(s, checker, request);

@@ -1,15 +1,11 @@
-#include "command/out_folder.h"
+#include "command/forming.h"
 
 #include <fmt/format.h>
 #include <unistd.h>
 
 #include <algorithm>
-#include <cerrno>
-#include <cstring>
 
 namespace linefall {
-
-namespace fs = std::filesystem;
 
 ProgressBar::ProgressBar(std::string name, int lines) : name_(std::move(name)), lines_(lines), shown_(isatty(STDERR_FILENO) != 0) {}
 
@@ -24,28 +20,6 @@ void ProgressBar::show(int done) {
 
 void ProgressBar::end() const {
     if (shown_) fmt::print(stderr, "\n");
-}
-
-OutFolder::OutFolder(const std::string& folder) {
-    const auto refuse = [&](const std::string& read) {
-        throw InputError(Problem{{folder, 0, 0}, "--out", read, "a folder that can be made and written to", ""});
-    };
-    if (folder.empty()) refuse("''");
-    std::error_code error;
-    fs::path path = fs::absolute(folder, error).lexically_normal();
-    if (!path.has_filename()) path = path.parent_path();
-    std::vector<fs::path> missing;
-    for (; !fs::exists(path, error) && path != path.parent_path(); path = path.parent_path()) missing.push_back(path);
-    fs::create_directories(folder, error);
-    if (error) refuse(error.message());
-    made_ = missing;
-    if (!fs::is_directory(folder, error)) refuse("a file");
-    if (access(folder.c_str(), W_OK | X_OK) != 0) refuse(std::strerror(errno));
-}
-
-OutFolder::~OutFolder() {
-    std::error_code error;
-    for (const fs::path& path : made_) fs::remove(path, error);  // only while it is empty
 }
 
 void checkMemory(const Scene& scene) {
