@@ -96,9 +96,17 @@ void turnSun(Desk& desk) {
     desk.session.setValue(azimuth, Value{std::fmod(now + constants::pi, 2.0 * constants::pi)});
 }
 
+/// The keys go to the help while it lies over the page, and back to where they were.
+void showHelp(Desk& desk, bool on) {
+    if (on == desk.help) return;
+    desk.help = on;
+    if (on) desk.focus_before_help = desk.ui.focused();
+    desk.ui.focus(on ? help_control : desk.focus_before_help);
+}
+
 void close(Desk& desk) {
     if (desk.test_card) desk.test_card = false;
-    else if (desk.help) desk.help = false;
+    else if (desk.help) showHelp(desk, false);
     else if (desk.blink.on()) desk.blink.end();
     else if (desk.session.loaded() && desk.session.handCraft()) desk.session.dropHand();
     else if (desk.open_stop >= 0 || desk.open_tool >= 0) desk.open_stop = desk.open_tool = -1;
@@ -113,7 +121,7 @@ void act(Desk& desk, Act what) {
         if (tool.act == what) return toggleTool(desk, what);
     }
     switch (what) {
-        case Act::help: desk.help = !desk.help; return;
+        case Act::help: showHelp(desk, !desk.help); return;
         case Act::theme: desk.night = !desk.night; return;
         case Act::text_larger: desk.text_scale = std::min(2.0f, desk.text_scale * 1.1f); desk.rescale = true; return;
         case Act::text_smaller: desk.text_scale = std::max(0.8f, desk.text_scale / 1.1f); desk.rescale = true; return;

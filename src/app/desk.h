@@ -94,6 +94,7 @@ struct Desk {
     std::string pace_problem;      ///< what is wrong with the typed pace
     int active = 0;                ///< the craft whose picture the keys act on
     std::string notice;            ///< one line for the user: missing fonts and the like
+    std::string focus_before_help;
     int rebuilt = 0;               ///< how often all OpenGL objects were made again
     double seconds = 0.0;          ///< since the last frame
     double frames_per_s = 0.0;
@@ -151,6 +152,8 @@ void drawTestCard(Desk& desk, const Rect& page);
 float drawParameter(Desk& desk, const ParameterOf& parameter, const Rect& place);
 /// Name of the control that sweeps a line by hand.
 inline constexpr const char* hand_control = "mirror by hand";
+/// Name of the rows of the help, which arrow keys roll.
+inline constexpr const char* help_control = "help rows";
 [[nodiscard]] char letterOf(int craft);
 [[nodiscard]] ImU32 colourOf(const Desk& desk, int craft);
 [[nodiscard]] float dashOf(int craft);

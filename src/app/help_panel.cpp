@@ -15,6 +15,7 @@ void drawHelp(Desk& desk, const Rect& place) {
     ImGui::SetNextWindowFocus();
     ImGui::Begin("help", nullptr, ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoNav);
     ui.layer = 1;
+    ui.cover(place);
     ui.draw()->AddRectFilled(place.min(), place.max(), ui.p.panel, 6 * s);
     ui.draw()->AddRect(place.min(), place.max(), ui.p.ink, 6 * s, 0, 1.5f * s);
     const Rect in = place.inset(pad);
@@ -22,12 +23,15 @@ void drawHelp(Desk& desk, const Rect& place) {
     const float used = ui.size(ui.fonts.large, "Linefall").x + 14 * s;
     ui.text(in.x + used, in.y + 5 * s, ui.fonts.body, ui.p.quiet,
             ui.fitting(ui.fonts.body, {"how a remote-sensing image is formed, line by line", "how an image is formed", ""}, in.w - used - 40 * s));
-    if (ui.button("close help", {in.right() - 28 * s, in.y - 6 * s, 28 * s, 28 * s}, "×", false, "close (Esc)")) desk.help = false;
+    if (ui.button("close help", {in.right() - 28 * s, in.y - 6 * s, 28 * s, 28 * s}, "×", false, "close (Esc)")) act(desk, Act::help);
 
     // The rows in as many columns as have room for their words; they roll when there are many.
     const Rect body{in.x - 6 * s, in.y + 36 * s, in.w + 12 * s, in.bottom() - in.y - 36 * s};
+    const Touch t = ui.touch(help_control, body);
+    ImGui::SetItemAllowOverlap();
     ImGui::SetCursorScreenPos(body.min());
     ImGui::BeginChild("help rows", {body.w, body.h}, false, ImGuiWindowFlags_NoNav);
+    if (t.step_y != 0) ImGui::SetScrollY(std::clamp(ImGui::GetScrollY() - 2 * row * static_cast<float>(t.step_y), 0.0f, ImGui::GetScrollMaxY()));
     const ImVec2 start{ImGui::GetCursorScreenPos().x + 6 * s, ImGui::GetCursorScreenPos().y};
     const float inner = body.w - 20 * s, keys = 100 * s;
     const int columns = std::clamp(static_cast<int>(inner / (270 * s)), 1, 3);

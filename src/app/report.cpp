@@ -73,6 +73,10 @@ void Report::state(double at_s, const char* event, Desk& desk, double frames_per
     }
     Session& session = desk.session;
     j["theme"] = desk.night ? "night" : "day";
+    const ImVec2 size = ImGui::GetIO().DisplaySize;
+    j["page"] = {std::lround(size.x), std::lround(size.y)};
+    j["stacked"] = stacks(size.x, size.y, desk.ui.s);
+    j["rolled"] = std::lround(desk.roll);
     j["scale"] = desk.ui.s;
     j["error"] = session.failure();
     j["rebuilt"] = desk.rebuilt;

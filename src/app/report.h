@@ -2,15 +2,18 @@
 // The window's own state as JSON lines in a file, for tests and for people who look for a fault.
 //
 // One object a line:
-//   {"at": seconds since the start, "event": "start" | "first-frame" | "loaded" | "first-line" | "second" | "acted" | "controls" | "words" | "end" |
+//   {"at": seconds since the start, "event": "start" | "first-frame" | "loaded" | "first-line" | "second" | "acted" | "controls" | "words" | "hidden" | "shown" | "end" |
 //    "error", ...}
 // "acted": after the user did something, as the page then is. "controls" carries where each control stands on the page,
 //   {name: [x, y, width, height]}, and "spoilt": what is wrong with the words of the page (shortened, cut off, one over the
 //   other), whenever one of them changed. "words" carries all words in sight, [[x, y, width, height, text, cased over imagery]],
 //   once a second when they changed.
+// "hidden" when the window was minimised or taken from the screen, "shown" with the first page after that.
 // "start" carries renderer, width, height; "error" carries text. Every other line but "controls" and "words" carries:
 //   frames_per_s   since the last such line
 //   draw_ms, grid  of the 3-D view
+//   page           width and height, pixels; stacked: its parts stand in one column; rolled: how far that is rolled
+//   scale          pixels of one unit of layout
 //   drape          texels along a side
 //   lines          one a picture
 //   samples        one a picture: how many of the line that is being gathered

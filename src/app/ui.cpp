@@ -15,6 +15,7 @@ void Ui::begin() {
     any_held_ = false;
     focus_moved_ = false;
     focus_place_ = {};
+    ring_.reset();
     words_.clear();
     spoilt_.clear();
     ImGuiIO& io = ImGui::GetIO();
@@ -50,6 +51,18 @@ void Ui::end() {
     above->AddText(fonts.small, fonts.small->FontSize, {at.x + pad, at.y + pad}, p.paper, hint_.c_str());
 }
 
+void Ui::cover(const Rect& r) {
+    const auto covered = [&](const Rect& place) {
+        const ImVec2 c = place.centre();
+        return r.holds(c) || r.holds(place.min()) || r.holds({place.right() - 1.0f, place.bottom() - 1.0f});
+    };
+    for (std::size_t i = order_.size(); i > 0; --i) {
+        if (i > places_.size() || !covered(places_[i - 1].second)) continue;
+        order_.erase(order_.begin() + static_cast<std::ptrdiff_t>(i - 1));
+        places_.erase(places_.begin() + static_cast<std::ptrdiff_t>(i - 1));
+    }
+}
+
 void Ui::ring(const Rect& r) const {
     draw()->AddRect({r.x - 3 * s, r.y - 3 * s}, {r.right() + 3 * s, r.bottom() + 3 * s}, p.panel, 5 * s, 0, 4 * s);
     draw()->AddRect({r.x - 3 * s, r.y - 3 * s}, {r.right() + 3 * s, r.bottom() + 3 * s}, p.ink, 5 * s, 0, 2 * s);
@@ -57,11 +70,15 @@ void Ui::ring(const Rect& r) const {
 
 Touch Ui::touch(const std::string& id, const Rect& r, bool arrows) {
     Touch t;
+    // However small a page draws it, a control takes the pointer over 24 by 24 pixels.
+    constexpr float least = 24.0f;
+    const float w = std::max(least, r.w), h = std::max(least, r.h);
+    const Rect target{r.x - 0.5f * (w - r.w), r.y - 0.5f * (h - r.h), w, h};
     order_.push_back(id);
-    places_.emplace_back(id, r);
-    ImGui::SetCursorScreenPos(r.min());
+    places_.emplace_back(id, target);
+    ImGui::SetCursorScreenPos(target.min());
     ImGui::PushID(id.c_str());
-    const bool clicked = ImGui::InvisibleButton("##", {std::max(1.0f, r.w), std::max(1.0f, r.h)});
+    const bool clicked = ImGui::InvisibleButton("##", {w, h});
     t.hovered = ImGui::IsItemHovered();
     t.held = ImGui::IsItemActive();
     t.released = ImGui::IsItemDeactivated();
@@ -76,7 +93,12 @@ Touch Ui::touch(const std::string& id, const Rect& r, bool arrows) {
     t.pressed = clicked;
     t.focused = focus_ == id && !typing();
     if (t.focused) {
-        if (by_keyboard_) ring(r);
+        if (by_keyboard_) {
+            ring(r);
+            const ImVec2 low = draw()->GetClipRectMin(), high = draw()->GetClipRectMax();
+            ring_ = r;
+            ring_whole_ = r.x >= low.x && r.y >= low.y && r.right() <= high.x && r.bottom() <= high.y;
+        }
         const auto down = [](SDL_Scancode key) { return ImGui::IsKeyPressed(key); };
         if (down(SDL_SCANCODE_RETURN) || down(SDL_SCANCODE_KP_ENTER)) t.pressed = true;
         if (arrows) {

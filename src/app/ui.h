@@ -4,6 +4,7 @@
 
 #include <imgui.h>
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -83,6 +84,11 @@ public:
     /// Where the controls of the last frame stood, in the order in which Tab visits them.
     [[nodiscard]] const std::vector<std::pair<std::string, Rect>>& places() const { return last_places_; }
     void focus(const std::string& id) { focus_ = id; }
+    /// Something is about to be drawn over a part of the page: what was registered there can be reached by nobody.
+    void cover(const Rect& r);
+    /// The control round which this frame drew the ring of the focus, and whether all of it is in sight.
+    [[nodiscard]] const std::optional<Rect>& ringed() const { return ring_; }
+    [[nodiscard]] bool ringWhole() const { return ring_ && ring_whole_; }
     [[nodiscard]] const std::string& focused() const { return focus_; }
     [[nodiscard]] bool typing() const { return !editing_.empty(); }
     /// The field takes letters just now (one or two frames after it was opened).
@@ -105,12 +111,13 @@ private:
     mutable std::vector<std::string> spoilt_;
     std::vector<std::string> last_spoilt_;
     Rect focus_place_;
+    std::optional<Rect> ring_;
     bool watching_ = false, casing_ = false;
     std::string focus_ = "flight", editing_, hint_;
     std::vector<std::string> order_, last_order_;
     std::vector<std::pair<std::string, Rect>> places_, last_places_;
     char buffer_[128] = "";
-    bool start_edit_ = false, takes_letters_ = false, by_keyboard_ = false, focus_moved_ = false, dragging_ = false, any_held_ = false;
+    bool start_edit_ = false, takes_letters_ = false, by_keyboard_ = false, focus_moved_ = false, dragging_ = false, any_held_ = false, ring_whole_ = false;
 };
 
 }  // namespace linefall

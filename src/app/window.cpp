@@ -145,6 +145,9 @@ private:
                 continue;
             }
             stands_ = false;
+            if (hidden != hidden_ && first_frame_ && hidden) report_.state(secondsSince(start_), "hidden", desk_, 0.0);
+            const bool shown = hidden_ && !hidden;
+            hidden_ = hidden;
             const double seconds = secondsSince(before);
             before = Clock::now();
             if (waitsForLand() && !warm_) {
@@ -153,6 +156,7 @@ private:
             }
             if (hidden || waitsForLand()) continue;
             frame(desk_.blank || desk_.frozen ? 0.0 : std::min(seconds, 0.1));
+            if (shown) report_.state(secondsSince(start_), "shown", desk_, 0.0);
             stands_ = desk_.frozen;
             if (settling_ > 0) --settling_;
             const double used = secondsSince(before);
@@ -428,7 +432,7 @@ private:
     ImVec2 pointer_{-FLT_MAX, -FLT_MAX};   // as the page has seen them so far
     unsigned buttons_ = 0;
     int frames_ = 0, settling_ = 0, since_rebuilt_ = 0, generation_ = 0;
-    bool quit_ = false, acted_ = false, first_frame_ = false, first_line_ = false, night_ = false, warm_ = false, stands_ = false;
+    bool quit_ = false, acted_ = false, first_frame_ = false, first_line_ = false, night_ = false, warm_ = false, stands_ = false, hidden_ = false;
 };
 
 }  // namespace
