@@ -149,7 +149,7 @@ void drawClock(Desk& desk, const Rect& place) {
     ui.text(pace.x, pace.y, ui.fonts.small, ui.p.quiet, "Pace");
     typedPace(desk, {pace.right() - (narrow ? 76 : 84) * s, pace.y + (narrow ? 20 * s : -2 * s), (narrow ? 76 : 84) * s, 26 * s});
     double share = std::log(clock.pace() / SimClock::least_pace) / std::log(SimClock::most_pace / SimClock::least_pace);
-    if (!narrow && ui.slider("pace slider", {pace.x + 6 * s, pace.y + 25 * s, pace.w - 12 * s, 24 * s}, share, 0.02)) {
+    if (!narrow && ui.slider("pace slider", {pace.x + 6 * s, pace.y + 28 * s, pace.w - 12 * s, 22 * s}, share, 0.02)) {
         setPace(desk, SimClock::least_pace * std::pow(SimClock::most_pace / SimClock::least_pace, share));
     }
     right = pace.x - 22 * s;

@@ -30,7 +30,7 @@ void drawControls(Desk& desk, const Rect& place) {
         }
     }
     ImGui::SetCursorScreenPos({start.x, std::max(tops[0], tops[1])});
-    ImGui::Dummy({1, 1});
+    ImGui::Dummy({1, 6 * s});  // the ring of the last one needs room
     ImGui::EndChild();
 }
 

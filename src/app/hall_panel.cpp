@@ -58,7 +58,7 @@ void drawHall(Desk& desk, const Rect& place) {
     if (ui.flag("reduced motion", {place.x, y, std::min(place.w, 300 * s), 26 * s}, "reduced motion: views change at once", calm)) desk.reduced_motion = calm;
     if (place.w > 440 * s) ui.text(place.right(), y + 5 * s, ui.fonts.small, ui.p.quiet, size, Align::right);
     y += 36 * s;
-    drawSteps(desk, {place.x, y, place.w, place.bottom() - y});
+    drawerReaches(y + drawSteps(desk, {place.x, y, place.w, place.bottom() - y}) + 4 * s);
 }
 
 }  // namespace linefall

@@ -45,7 +45,7 @@ void drawKeep(Desk& desk, const Rect& place) {
     const float width = 150 * s, height = 30 * s, gap = 10 * s;
     float y = place.y;
     if (ui.button("save state", {place.x, y, width, height}, "Save this state", false, "a small text file that opens to the same picture (Ctrl and S)")) actKeep(desk);
-    const float field = std::min(340 * s, place.w - width - gap);
+    const float field = std::min(340 * s, place.w - width - 2 * gap);
     std::string entered;
     const std::vector<std::string> ways{"Open a state, place, instrument or flight: type its path, or drop the file here",
                                         "Open a file: type its path, or drop it here", "Type a path, or drop a file"};
@@ -56,8 +56,11 @@ void drawKeep(Desk& desk, const Rect& place) {
     }
     y += 54 * s;
     if (desk.keep.left) {
-        ui.text(place.x, y + 6 * s, ui.fonts.body, ui.p.ink, "The last session ended without a goodbye.");
-        const float x = place.x + ui.size(ui.fonts.body, "The last session ended without a goodbye.").x + gap;
+        const std::string words = "The last session ended without a goodbye.";
+        const bool beside = ui.size(ui.fonts.body, words).x + gap + 210 * s <= place.w;
+        y += beside ? 0.0f : ui.paragraph(place.x, y, place.w, ui.fonts.body, ui.p.ink, words) + 6 * s;
+        if (beside) ui.text(place.x, y + 6 * s, ui.fonts.body, ui.p.ink, words);
+        const float x = place.x + (beside ? ui.size(ui.fonts.body, words).x + gap : 0.0f);
         if (ui.button("restore", {x, y, 110 * s, height}, "Restore it")) {
             openFile(desk, *desk.keep.left);
             desk.keep.forget_left = true;
@@ -70,6 +73,7 @@ void drawKeep(Desk& desk, const Rect& place) {
         y += 40 * s;
     }
     y += drawFigureChoices(desk, {place.x, y, place.w, place.bottom() - y});
+    drawerReaches(y + 8 * s);
     const float room = std::max(60 * s, place.bottom() - y);
     const std::vector<std::string>&wrong = desk.session.openProblems(), &failed = desk.keep.maker.problems();
     if (desk.session.opening()) ui.text(place.x, y, ui.fonts.small, ui.p.quiet, "opening …");

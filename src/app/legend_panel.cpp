@@ -137,7 +137,7 @@ void typed(Desk& desk, const char* key, const char* label, const Rect& place, co
     const float left = beside ? 72 * ui.s : 0.0f;
     const Rect box{place.x + left, place.y + (beside ? 0.0f : 20 * ui.s), place.w - left, 28 * ui.s};
     ui.text(place.x, beside ? place.y + 5 * ui.s : place.y, ui.fonts.small, ui.p.quiet, label);
-    if (ui.field(key, box, shown, entered, !wrong.empty())) {
+    if (ui.field(std::string("legend ") + key, box, shown, entered, !wrong.empty())) {
         const Sunlight before = desk.session.sunNow();
         const bool by_time = !std::get<std::string>(desk.session.valueOf(desk.session.sceneParameter("sun.time"))).empty();
         const bool azimuth = std::string(key) == "sun.azimuth", elevation = std::string(key) == "sun.elevation";

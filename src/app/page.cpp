@@ -159,7 +159,8 @@ void drawPage(Desk& desk, const Layout& l) {
     } else {
         ui.page_rolls = l.stacked && l.content > l.body.h;
         if (l.stacked) drawRollingBody(desk, l);
-        else drawBody(desk, l);
+        if (l.stacked && desk.help) ui.cover({-1e6f, -1e6f, 2e6f, 2e6f});  // all that rolls under the help
+        if (!l.stacked) drawBody(desk, l);
         drawPath(desk, l.path);
         drawSaying(desk, l);
         if (desk.help) drawHelp(desk, l.stacked ? l.body.inset(10 * ui.s) : Rect{l.clock.x, l.body.y + 6 * ui.s, l.clock.w, l.clock.bottom() - l.body.y - 6 * ui.s});

@@ -11,9 +11,10 @@ namespace linefall {
 void Ui::begin() {
     order_.clear();
     places_.clear();
+    seen_.clear();
     hint_.clear();
     any_held_ = false;
-    focus_moved_ = false;
+    if (revealing_ > 0) --revealing_;
     focus_place_ = {};
     ring_.reset();
     words_.clear();
@@ -28,12 +29,13 @@ void Ui::begin() {
     const int index = at == last_order_.end() ? -1 : static_cast<int>(at - last_order_.begin());
     const int next = io.KeyShift ? (index <= 0 ? count - 1 : index - 1) : (index + 1) % count;
     focus_ = last_order_[static_cast<std::size_t>(next)];
-    focus_moved_ = true;
+    revealing_ = 3;  // what rolls within what rolls needs a frame each
 }
 
 void Ui::end() {
     last_order_ = order_;
     last_places_ = places_;
+    last_seen_ = seen_;
     findOverlaps();
     last_spoilt_.swap(spoilt_);
     last_words_.swap(words_);
@@ -52,15 +54,20 @@ void Ui::end() {
 }
 
 void Ui::cover(const Rect& r) {
-    const auto covered = [&](const Rect& place) {
-        const ImVec2 c = place.centre();
-        return r.holds(c) || r.holds(place.min()) || r.holds({place.right() - 1.0f, place.bottom() - 1.0f});
-    };
     for (std::size_t i = order_.size(); i > 0; --i) {
-        if (i > places_.size() || !covered(places_[i - 1].second)) continue;
-        order_.erase(order_.begin() + static_cast<std::ptrdiff_t>(i - 1));
-        places_.erase(places_.begin() + static_cast<std::ptrdiff_t>(i - 1));
+        const Rect& p = places_[i - 1].second;
+        if (p.right() <= r.x || p.x >= r.right() || p.bottom() <= r.y || p.y >= r.bottom()) continue;
+        const auto at = static_cast<std::ptrdiff_t>(i - 1);
+        order_.erase(order_.begin() + at);
+        places_.erase(places_.begin() + at);
+        seen_.erase(seen_.begin() + at);
     }
+}
+
+Rect Ui::seenOf(const Rect& r) const {
+    const ImVec2 low = draw()->GetClipRectMin(), high = draw()->GetClipRectMax();
+    const float x = std::max(r.x, low.x), y = std::max(r.y, low.y);
+    return {x, y, std::max(0.0f, std::min(r.right(), high.x) - x), std::max(0.0f, std::min(r.bottom(), high.y) - y)};
 }
 
 void Ui::ring(const Rect& r) const {
@@ -76,6 +83,7 @@ Touch Ui::touch(const std::string& id, const Rect& r, bool arrows) {
     const Rect target{r.x - 0.5f * (w - r.w), r.y - 0.5f * (h - r.h), w, h};
     order_.push_back(id);
     places_.emplace_back(id, target);
+    seen_.push_back(seenOf(target));
     ImGui::SetCursorScreenPos(target.min());
     ImGui::PushID(id.c_str());
     const bool clicked = ImGui::InvisibleButton("##", {w, h});
@@ -84,7 +92,7 @@ Touch Ui::touch(const std::string& id, const Rect& r, bool arrows) {
     t.released = ImGui::IsItemDeactivated();
     ImGui::PopID();
     any_held_ = any_held_ || t.held;
-    if (focus_moved_ && focus_ == id) {
+    if (revealing_ > 0 && focus_ == id) {
         focus_place_ = r;
         const ImVec2 low = draw()->GetClipRectMin(), high = draw()->GetClipRectMax();
         if (ImGui::GetScrollMaxY() > 0.0f && (r.y < low.y || r.bottom() > high.y)) ImGui::SetScrollHereY(0.5f);
@@ -97,7 +105,8 @@ Touch Ui::touch(const std::string& id, const Rect& r, bool arrows) {
             ring(r);
             const ImVec2 low = draw()->GetClipRectMin(), high = draw()->GetClipRectMax();
             ring_ = r;
-            ring_whole_ = r.x >= low.x && r.y >= low.y && r.right() <= high.x && r.bottom() <= high.y;
+            const float out = 3 * s - 1.0f;
+            ring_whole_ = r.x - out >= low.x && r.y - out >= low.y && r.right() + out <= high.x && r.bottom() + out <= high.y;
         }
         const auto down = [](SDL_Scancode key) { return ImGui::IsKeyPressed(key); };
         if (down(SDL_SCANCODE_RETURN) || down(SDL_SCANCODE_KP_ENTER)) t.pressed = true;
@@ -165,6 +174,7 @@ bool Ui::field(const std::string& id, const Rect& r, const std::string& shown, s
     if (editing_ == id) {
         order_.push_back(id);
         places_.emplace_back(id, r);
+        seen_.push_back(seenOf(r));
         ImGui::SetCursorScreenPos(r.min());
         ImGui::PushFont(fonts.figures);
         ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, {7 * s, 0.5f * (r.h - fonts.figures->FontSize)});

@@ -78,11 +78,13 @@ public:
     [[nodiscard]] float wheel() const;
     bool page_rolls = false;  ///< the wheel rolls the page
     int layer = 0;            ///< words of another layer lie over these on purpose
-    /// Where the control stands that took the focus by keyboard in this frame: it should be seen.
-    [[nodiscard]] const Rect* newlyFocused() const { return focus_moved_ && focus_place_.w > 0.0f ? &focus_place_ : nullptr; }
+    /// Where the control stands that took the focus by keyboard just now: it should be seen.
+    [[nodiscard]] const Rect* newlyFocused() const { return revealing_ > 0 && focus_place_.w > 0.0f ? &focus_place_ : nullptr; }
 
     /// Where the controls of the last frame stood, in the order in which Tab visits them.
     [[nodiscard]] const std::vector<std::pair<std::string, Rect>>& places() const { return last_places_; }
+    /// What of each of them was in sight: less where its part of the page rolls.
+    [[nodiscard]] const std::vector<Rect>& placesInSight() const { return last_seen_; }
     void focus(const std::string& id) { focus_ = id; }
     /// Something is about to be drawn over a part of the page: what was registered there can be reached by nobody.
     void cover(const Rect& r);
@@ -104,6 +106,7 @@ public:
 
 private:
     void ring(const Rect& r) const;
+    [[nodiscard]] Rect seenOf(const Rect& r) const;
     [[nodiscard]] std::string broken(const std::string& words, float width) const;
     void findOverlaps();
     double pointer_still_s_ = 0.0;
@@ -112,12 +115,14 @@ private:
     std::vector<std::string> last_spoilt_;
     Rect focus_place_;
     std::optional<Rect> ring_;
+    int revealing_ = 0;       ///< frames in which what took the focus is rolled into sight
     bool watching_ = false, casing_ = false;
     std::string focus_ = "flight", editing_, hint_;
     std::vector<std::string> order_, last_order_;
     std::vector<std::pair<std::string, Rect>> places_, last_places_;
+    std::vector<Rect> seen_, last_seen_;
     char buffer_[128] = "";
-    bool start_edit_ = false, takes_letters_ = false, by_keyboard_ = false, focus_moved_ = false, dragging_ = false, any_held_ = false, ring_whole_ = false;
+    bool start_edit_ = false, takes_letters_ = false, by_keyboard_ = false, dragging_ = false, any_held_ = false, ring_whole_ = false;
 };
 
 }  // namespace linefall

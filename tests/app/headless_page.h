@@ -58,6 +58,16 @@ public:
             ImGui::EndFrame();
         }
     }
+    /// A key pressed and let go, then a few frames.
+    void press(int key, bool shift = false) {
+        const ImVec2 size = ImGui::GetIO().DisplaySize;
+        ImGui::GetIO().KeyShift = shift;
+        ImGui::GetIO().KeysDown[key] = true;
+        draw(size.x, size.y, 1);
+        ImGui::GetIO().KeysDown[key] = false;
+        ImGui::GetIO().KeyShift = false;
+        draw(size.x, size.y, 3);
+    }
     Desk desk;
 
 private:

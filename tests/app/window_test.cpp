@@ -56,12 +56,12 @@ TEST_CASE("A person flies, holds, picks, opens a stop, drags the sun, types a he
     CHECK(program.last()["picked"]["counts"] != picked["picked"]["counts"]);
 
     // A height typed with its unit, by keyboard alone: Tab until the field has the focus.
-    for (int i = 0; i < 40 && program.last().value("focus", "") != "flight.height"; ++i) {
+    for (int i = 0; i < 40 && program.last().value("focus", "") != "legend flight.height"; ++i) {
         const std::string before = program.last().value("focus", "");
         program.act("key Tab");
         program.until([&](const Json& line) { return line.contains("focus") && line["focus"] != before; });
     }
-    REQUIRE(program.last()["focus"] == "flight.height");
+    REQUIRE(program.last()["focus"] == "legend flight.height");
     program.act("key Return");
     REQUIRE(program.until([](const Json& line) { return line.value("typing", false); }));
     program.act("key ctrl+a type '1500 m'");
