@@ -65,10 +65,8 @@ void drawTwin(Desk& desk, const Rect& place) {
     Ui& ui = desk.ui;
     const float s = ui.s;
     Session& session = desk.session;
-    ImGui::SetCursorScreenPos(place.min());
-    ImGui::BeginChild("twin", {place.w, place.h}, false, ImGuiWindowFlags_NoNav);
-    const ImVec2 start = ImGui::GetCursorScreenPos();
-    const float width = place.w - 14 * s;
+    const ImVec2 start = place.min();
+    const float width = place.w;
     float y = start.y;
     // Two to choose; whoever flies more than two by command sees them all.
     const int rows = std::max(2, static_cast<int>(session.crafts().size()));
@@ -88,9 +86,7 @@ void drawTwin(Desk& desk, const Rect& place) {
     } else if (!session.exchangeProblem().empty()) {
         y += ui.paragraph(start.x, y + 2 * s, width, ui.fonts.small, ui.p.wrong, session.exchangeProblem() + " The old one flies on.") + 4 * s;
     }
-    ImGui::SetCursorScreenPos({start.x, y});
-    ImGui::Dummy({1, 1});
-    ImGui::EndChild();
+    drawerReaches(y + 4 * s);
 }
 
 }  // namespace linefall

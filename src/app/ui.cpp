@@ -95,7 +95,7 @@ Touch Ui::touch(const std::string& id, const Rect& r, bool arrows) {
     if (revealing_ > 0 && focus_ == id) {
         focus_place_ = r;
         const ImVec2 low = draw()->GetClipRectMin(), high = draw()->GetClipRectMax();
-        if (ImGui::GetScrollMaxY() > 0.0f && (r.y < low.y || r.bottom() > high.y)) ImGui::SetScrollHereY(0.5f);
+        if (ImGui::GetScrollMaxY() > 0.0f && (r.y - 3 * s < low.y || r.bottom() + 3 * s > high.y)) ImGui::SetScrollHereY(0.5f);
     }
     if (ImGui::IsItemActivated()) focus_ = id;
     t.pressed = clicked;

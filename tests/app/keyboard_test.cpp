@@ -72,7 +72,7 @@ TEST_CASE("Tab goes round all controls of every page once, Shift and Tab goes ba
             for (std::size_t i = 0; i < count; ++i) {
                 page.press(SDL_SCANCODE_TAB);
                 reached.insert(desk.ui.focused());
-                if (!desk.ui.ringWhole()) hidden += desk.ui.focused() + " ";
+                if (!desk.ui.ringWhole()) hidden += desk.ui.focused() + (desk.ui.ringed() ? " at " + std::to_string(desk.ui.ringed()->y) + " to " + std::to_string(desk.ui.ringed()->bottom()) : "") + "; ";
             }
             CHECK(reached == all);
             CHECK(hidden == "");
