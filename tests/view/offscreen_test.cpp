@@ -114,6 +114,12 @@ TEST_CASE("The world is drawn in the core's own colours, again only on change, a
     const bool same = pixelsOf(world.texture(), 160, 120) == first;
     CHECK(same);
 
+    // Everything destroyed and made again: land, drape, sea and sky are as they were.
+    world.rebuild();
+    CHECK(world.render(camera, 160, 120, true));
+    const bool same_rebuilt = pixelsOf(world.texture(), 160, 120) == first;
+    CHECK(same_rebuilt);
+
     // Warming up leaves nothing behind.
     WorldView warmed(sourceFolder() + "/shaders");
     warmed.warmUp();
