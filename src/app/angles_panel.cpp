@@ -15,7 +15,7 @@ namespace {
 /// The switches, and all of them at once; returns the height used.
 float drawSwitches(Desk& desk, const Rect& place) {
     Ui& ui = desk.ui;
-    const float s = ui.s, row = 26 * s;
+    const float s = ui.s, row = std::max(26 * s, 26.0f);  // no less than a target
     const int columns = place.w > 270 * s ? 2 : 1, rows = (static_cast<int>(angle_count) + columns - 1) / columns;
     const float width = place.w / static_cast<float>(columns);
     const float button = std::min(92 * s, 0.5f * place.w - 6 * s), top = place.y + 32 * s;

@@ -99,7 +99,7 @@ void drawWalk(Desk& desk, const Rect& place, int stop, bool whole) {
     ImGui::SetCursorScreenPos(list.min());
     ImGui::BeginChild("walk", {list.w, list.h}, false, ImGuiWindowFlags_NoNav);
     // The arrow keys roll it, as the wheel does. The ring of the focus stays inside.
-    const Touch t = ui.touch("walk rows", list.inset(4 * s));
+    const Touch t = ui.touch("walk rows", {list.x + 4 * s, list.y + 4 * s, list.w - 20 * s, list.h - 8 * s});
     if (t.step_y != 0) ImGui::SetScrollY(std::clamp(ImGui::GetScrollY() - 48 * s * static_cast<float>(t.step_y), 0.0f, ImGui::GetScrollMaxY()));
     desk.walk.roll = ImGui::GetScrollY();
     float y = list.y - ImGui::GetScrollY() + 2 * s;
