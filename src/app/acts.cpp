@@ -155,6 +155,15 @@ void act(Desk& desk, Act what) {
         case Act::sample_back: stepSample(desk, false); break;
         case Act::sample_on: stepSample(desk, true); break;
         case Act::blink: blink(desk); break;
+        case Act::difference:
+            desk.causes.difference = !desk.causes.difference;
+            desk.causes.map = false;
+            break;
+        case Act::map_geometry:
+            desk.causes.map = !desk.causes.map;
+            desk.causes.difference = false;
+            break;
+        case Act::displacement: desk.causes.places = !desk.causes.places; break;
         case Act::by_hand: byHand(desk); break;
         case Act::ruler_longer: changeRuler(desk, -1); break;
         case Act::ruler_shorter: changeRuler(desk, 1); break;

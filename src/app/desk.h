@@ -8,6 +8,9 @@
 
 #include "app/angles.h"
 #include "app/blink.h"
+#include "app/cause_map.h"
+#include "app/cause_places.h"
+#include "app/cause_study.h"
 #include "app/figure_maker.h"
 #include "app/keys.h"
 #include "app/layout.h"
@@ -74,6 +77,16 @@ struct Desk {
     bool stop_controls = false;    ///< in a narrow drawer: a stop shows its controls in place of its numbers
     KeepTool keep;
     MeasureTool measure;
+    CauseView causes;              ///< one cause at a time: what is shown of it
+    CauseStudy study;
+    CausePlaces cause_places;
+    CauseMaps maps;
+    std::vector<std::unique_ptr<Picture>> differences, map_pictures;  ///< one a craft, while they are shown
+    std::vector<int> difference_versions, map_versions;
+    std::vector<PictureLook> map_looks;
+    std::vector<PictureView> map_views;
+    std::string difference_bands;
+    bool map_night = false;
     LinkedCursor cursor;           ///< what lies under the pointer, in every picture
     Blink blink;                   ///< the pictures by turns in one place
     WalkRead walk;
@@ -108,6 +121,8 @@ struct Desk {
 void takeGeneration(Desk& desk);
 /// Draws the whole page. `places`: from layoutOf.
 void drawPage(Desk& desk, const Layout& places);
+/// Shows what was found out about the cause: differences and maps, on their textures.
+void uploadCauses(Desk& desk);
 /// Does what a key asks for.
 void act(Desk& desk, Act what);
 /// The camera that the present kind of view, turned and zoomed as it is, has in a view of this shape: its width over its height.
@@ -121,6 +136,8 @@ void drawFlightMarks(Desk& desk, const Rect& place);
 /// The instruments close by, over the flight, while they are watched in slow motion.
 void drawInstrumentPlates(Desk& desk, const Rect& place);
 void drawPicture(Desk& desk, int craft, const Rect& place);
+/// A picture laid out as a map, north up, into the room below its heading.
+void drawMapPicture(Desk& desk, int craft, const Rect& space);
 void drawClock(Desk& desk, const Rect& place);
 /// A new pace; the ruler follows it.
 void setPace(Desk& desk, double pace);

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "app/cause_marks.h"
 #include "app/desk.h"
 #include "app/picture_marks.h"
 #include "app/twin_view.h"
@@ -94,10 +95,12 @@ void drawPicture(Desk& desk, int craft, const Rect& place) {
     const float s = ui.s;
     Session& session = desk.session;
     Craft& c = *session.crafts()[static_cast<std::size_t>(craft)];
-    Picture& picture = *desk.pictures[static_cast<std::size_t>(craft)];
+    const bool differs = desk.causes.difference && desk.study.shown(static_cast<std::size_t>(craft)) != nullptr && static_cast<std::size_t>(craft) < desk.differences.size();
+    Picture& picture = differs ? *desk.differences[static_cast<std::size_t>(craft)] : *desk.pictures[static_cast<std::size_t>(craft)];
     heading(desk, craft, place);
     const float top = headingHeight(s), foot = footHeight(s);
     const Rect space{place.x, place.y + top, place.w, place.h - top - foot};
+    if (desk.causes.map) return drawMapPicture(desk, craft, space);
     PictureView& view = desk.picture_views[static_cast<std::size_t>(craft)];
     view.turned = session.scene().showSettings().turned;
     std::optional<double> newest;
@@ -123,8 +126,9 @@ void drawPicture(Desk& desk, int craft, const Rect& place) {
         const ImVec2 first = f.turned ? ImVec2{1, share} : ImVec2{0, 0}, last = f.turned ? ImVec2{0, 0} : ImVec2{1, share};
         ui.draw()->AddImage(reinterpret_cast<ImTextureID>(static_cast<std::uintptr_t>(picture.texture())), part.min(), part.max(), first, last);
     }
-    if (c.partly().lines > 0) drawPartly(desk, f, craft);
+    if (c.partly().lines > 0 && !differs) drawPartly(desk, f, craft);
     ui.draw()->PopClipRect();
+    drawPlacesOver(desk, f, craft);
     ui.draw()->AddRect(f.seen.min(), f.seen.max(), ui.p.control, 0, 0, 1.0f);
     if (desk.blink.on()) {
         const Rect& r = f.seen;  // whose picture it is just now, by its line as well as by letter and colour
@@ -137,7 +141,7 @@ void drawPicture(Desk& desk, int craft, const Rect& place) {
         const float bottom = std::min(fallen.bottom(), f.seen.bottom());
         fallen = {f.seen.x, std::max(fallen.y, f.seen.y), f.seen.w, 0};
         fallen.h = bottom - fallen.y;
-        drawWarnings(desk, c.formation(), fallen, f.turned);
+        if (!differs) drawWarnings(desk, c.formation(), fallen, f.turned);
     }
     if (shown < lines && shown > 0) drawNewestLine(desk, f, craft, shown);
     pointAndPick(desk, f, craft, t);
@@ -145,6 +149,10 @@ void drawPicture(Desk& desk, int craft, const Rect& place) {
 
     const std::string enlarged = view.zoom > 1.01 ? " · × " + figuresText(view.zoom, 2) : "", of = std::to_string(shown) + " of " + std::to_string(lines);
     std::string foot_words = ui.fitting(ui.fonts.small, {of + " lines · " + c.look().bands.name + enlarged, of + " · " + c.look().bands.name + enlarged, of + " lines" + enlarged, of}, place.w);
+    if (differs) {
+        const std::string cause = rowOf(desk.causes.cause).name;
+        foot_words = ui.fitting(ui.fonts.small, {"with minus without " + cause + " · " + c.look().bands.name, "difference: " + cause, cause}, place.w);
+    }
     if (const std::optional<Picked>& pick = session.picked()) {
         if (pick->craft == craft) {
             if (c.gathered(pick->pixel)) drawMark(desk, f, craft, pick->pixel, true);

@@ -132,6 +132,31 @@ void Report::state(double at_s, const char* event, Desk& desk, double frames_per
         const Sunlight sun = session.sunNow();
         j["sun"] = {degreesFromRadians(sun.azimuth_rad), degreesFromRadians(sun.elevation_rad)};
         j["height_m"] = session.crafts().front()->formation().motion().height_m();
+        j["causes"] = Json::array();
+        for (const CauseRow& row : causeTable()) {
+            if (isOn(session.scene(), row.cause)) j["causes"].push_back(row.word);
+        }
+        j["cause"] = rowOf(desk.causes.cause).word;
+        j["difference"] = nullptr;
+        if (const CauseStudy::Shown* shown = desk.study.shown(static_cast<std::size_t>(desk.active)); shown != nullptr && !shown->numbers.empty()) {
+            j["difference"] = {{"limit", shown->limit}, {"lines", std::count(shown->stands.begin(), shown->stands.end(), 1)}, {"mean", Json::array()}, {"rms", Json::array()}, {"changed", Json::array()}};
+            for (const DifferenceStatistics& n : shown->numbers) {
+                j["difference"]["mean"].push_back(n.mean);
+                j["difference"]["rms"].push_back(n.rms);
+                j["difference"]["changed"].push_back(n.changed);
+            }
+        }
+        j["arrows"] = nullptr;
+        if (const CausePlaces::Places* places = desk.cause_places.of(static_cast<std::size_t>(desk.active)); places != nullptr && desk.causes.places) {
+            j["arrows"] = {{"count", places->arrows.size()}, {"outlines", places->ghosts.size()}, {"most", places->arrows.empty() ? 0.0 : places->arrows.front().pixels()}, {"name", places->arrows.empty() ? "" : places->arrows.front().name}};
+        }
+        j["map"] = nullptr;
+        if (const CauseMaps::Map* map = desk.maps.of(static_cast<std::size_t>(desk.active)); map != nullptr && desk.causes.map) {
+            std::size_t covered = 0;
+            for (const std::uint8_t cell : map->picture.covered.values()) covered += cell;
+            j["map"] = {{"columns", map->geometry->frame().columns}, {"rows", map->geometry->frame().rows}, {"cell_m", map->geometry->frame().cell_m}, {"covered", covered},
+                        {"resampling", map->geometry->resampling() == Resampling::nearest ? "nearest" : "bilinear"}, {"level", map->geometry->level() == MapLevel::datum ? "datum" : "ground"}};
+        }
         j["cursor"] = nullptr;
         if (desk.cursor.on) {
             j["cursor"] = {{"point", {desk.cursor.point_m.x, desk.cursor.point_m.y, desk.cursor.point_m.z}}, {"pixels", Json::array()}};

@@ -61,6 +61,7 @@ void Session::takeLoaded() {
         loader_.finish();
         const bool first = !loaded();
         scene_ = std::move(loading_->scene);
+        ++scene_version_;
         crafts_ = std::move(loading_->crafts);
         request_ = asked_;
         double duration = 0.0;
@@ -260,6 +261,7 @@ std::string Session::apply(const Scene& next, const std::string& key) {
     std::size_t done = 0;
     if (key == "sun.azimuth" || key == "sun.elevation") {  // always possible: nothing to check first
         scene_ = next;
+        ++scene_version_;
         behind_ = true;
         ++light_version_;
         return "";
@@ -272,6 +274,7 @@ std::string Session::apply(const Scene& next, const std::string& key) {
         return problem.expected.empty() ? std::string(error.what()) : "expected " + problem.expected;
     }
     scene_ = next;
+    ++scene_version_;
     behind_ = false;
     double duration = 0.0;
     for (const auto& craft : crafts_) duration = std::max(duration, craft->duration_s());
@@ -295,6 +298,7 @@ std::string Session::takeScene(const Scene& next) {
             crafts_ = std::move(crafts);
             picked_.reset();
             scene_ = next;
+            ++scene_version_;
             behind_ = false;
             double duration = 0.0;
             for (const auto& craft : crafts_) duration = std::max(duration, craft->duration_s());

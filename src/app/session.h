@@ -56,6 +56,8 @@ public:
     void forgetOpenProblems() { open_problems_.clear(); }
     /// Grows whenever another scene flies.
     [[nodiscard]] int generation() const { return generation_; }
+    /// Grows whenever anything of the scene changed.
+    [[nodiscard]] int sceneVersion() const { return scene_version_; }
     /// What the present scene was loaded from.
     [[nodiscard]] const SceneRequest& request() const { return request_; }
     /// The present scene, the clock and the picked pixel in its settings.
@@ -139,7 +141,7 @@ private:
 
     SceneRequest request_, asked_;
     std::vector<std::string> open_problems_;
-    int generation_ = 0, picked_version_ = 0;
+    int generation_ = 0, picked_version_ = 0, scene_version_ = 0;
     Scene scene_;
     std::vector<std::unique_ptr<Craft>> crafts_;
     SimClock clock_;

@@ -43,6 +43,7 @@ LectureStep stateOf(Desk& desk) {
     step.overlays = desk.overlays;
     step.pictures_large = desk.pictures_large;
     step.active = desk.active;
+    step.causes = desk.causes;
     return step;
 }
 
@@ -85,6 +86,7 @@ void showStep(Desk& desk, int index) {
     desk.overlays = step.overlays;
     desk.pictures_large = step.pictures_large;
     desk.active = step.active;
+    desk.causes = step.causes;
 }
 
 void removeStep(Desk& desk, int index) {

@@ -10,6 +10,7 @@ const std::vector<Tool>& toolTable() {
         {"Bands", Act::tool_bands, "bands, stretch, spectra (B)", "Which bands are shown, and how counts become brightness.", 262, drawBands},
         {"Keep", Act::tool_keep, "states saved and opened, figures (E)", "States that open to the same picture, and figures for a page.", 252, drawKeep},
         {"Twin", Act::tool_twin, "which instruments fly, side by side or by turns (N)", "Instruments over the same ground at the same instant.", 132, drawTwin},
+        {"Causes", Act::tool_causes, "one cause at a time: switches, differences, maps (Y)", "Take one cause away and see what it did.", 212, drawCauses},
         {"Time", Act::tool_time, "slow motion, steps, one line by hand (K)", "From a whole pass down to one dwell.", 122, drawTime},
         {"Angles", Act::tool_angles, "angles on the spot, and the sun's path (G)", "Each angle is drawn where it is, with its number.", 160, drawAnglesTool},
         {"Hall", Act::tool_hall, "for the hall: lecture, theme, size of words (U)", "What the hall sees: words, paper and calm.", 172, drawHall},

@@ -25,6 +25,7 @@ void drawMeasurePanel(Desk& desk, const Rect& place);
 void drawBands(Desk& desk, const Rect& place);
 void drawKeep(Desk& desk, const Rect& place);
 void drawTwin(Desk& desk, const Rect& place);
+void drawCauses(Desk& desk, const Rect& place);
 void drawTime(Desk& desk, const Rect& place);
 void drawHall(Desk& desk, const Rect& place);
 void drawAnglesTool(Desk& desk, const Rect& place);

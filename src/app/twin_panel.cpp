@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "app/button_row.h"
 #include "app/desk.h"
 #include "app/tools.h"
 
@@ -14,27 +15,6 @@ const std::vector<Listed>& presets() {
     return list;
 }
 
-/// Buttons from left to right, broken into rows; the words decide how wide each is.
-class Row {
-public:
-    Row(Ui& ui, float left, float right, float y) : ui_(ui), left_(left), right_(right), x_(left), y_(y) {}
-    bool button(const std::string& id, const std::string& words, bool on, const std::string& hint) {
-        const float s = ui_.s, width = std::max(56 * s, ui_.size(ui_.fonts.small, words).x + 22 * s);
-        if (x_ > left_ && x_ + width > right_) {
-            x_ = left_;
-            y_ += 34 * s;
-        }
-        const Rect r{x_, y_, std::min(width, right_ - left_), 28 * s};
-        x_ += width + 7 * s;
-        return ui_.button(id, r, words, on, hint);
-    }
-    [[nodiscard]] float bottom() const { return y_ + 34 * ui_.s; }
-
-private:
-    Ui& ui_;
-    float left_, right_, x_, y_;
-};
-
 /// One craft's choice of instruments; returns where it ends.
 float drawChoice(Desk& desk, int craft, const Rect& place) {
     Ui& ui = desk.ui;
@@ -46,7 +26,7 @@ float drawChoice(Desk& desk, int craft, const Rect& place) {
     ui.draw()->AddRectFilled(tag.min(), tag.max(), colourOf(desk, craft), 4 * s);
     const ImVec2 extent = ui.size(ui.fonts.strong, letter);
     ui.text(tag.centre().x - 0.5f * extent.x, tag.centre().y - 0.5f * extent.y, ui.fonts.strong, ui.p.on_craft, letter);
-    Row row(ui, place.x + 34 * s, place.right(), place.y);
+    ButtonRow row(ui, place.x + 34 * s, place.right(), place.y);
     const std::string now = flies ? session.scene().instruments[static_cast<std::size_t>(craft)].preset : "";
     bool known = !flies;
     for (const Listed& preset : presets()) {
@@ -72,7 +52,7 @@ void drawTwin(Desk& desk, const Rect& place) {
     const int rows = std::max(2, static_cast<int>(session.crafts().size()));
     for (int craft = 0; craft < rows; ++craft) y = drawChoice(desk, craft, {start.x, y, width, 0}) + 4 * s;
     if (session.crafts().size() > 1) {
-        Row row(ui, start.x, start.x + width, y);
+        ButtonRow row(ui, start.x, start.x + width, y);
         if (row.button("side by side", "Side by side", !desk.blink.on(), "each picture in its own place")) desk.blink.end();
         if (row.button("blink", desk.reduced_motion && desk.blink.on() ? "The other one" : "Blink", desk.blink.on(),
                        "by turns in one place, same ground under the same place; at most twice a second (Q)")) {

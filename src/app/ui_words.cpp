@@ -139,7 +139,8 @@ void Ui::watch(const Rect& place, const std::string& words) {
     if (place.bottom() <= low.y || place.y >= high.y) return;  // rolled out of sight
     if (place.x < low.x - 1.0f || place.right() > high.x + 1.0f) spoilt_.push_back("cut off: " + words);
     const float leading = 0.12f * place.h;  // the ink of a line of words is lower than its row
-    words_.push_back({{place.x, place.y + leading, place.w, place.h - 2 * leading}, words, false, layer});
+    const float from = std::max(place.y + leading, low.y), to = std::min(place.bottom() - leading, high.y);  // as far as it is in sight
+    if (to > from) words_.push_back({{place.x, from, place.w, to - from}, words, false, layer});
 }
 
 /// Words over words can be read by nobody. Marks over imagery move with the land and keep out of each other's way by

@@ -12,6 +12,7 @@
 #include <cstdio>
 #include <cstring>
 #include <filesystem>
+#include <utility>
 
 #include "app/desk.h"
 #include "app/input_queue.h"
@@ -168,7 +169,7 @@ private:
     bool idle() {
         if (desk_.blank) return input_.empty();
         const bool refining = desk_.world && desk_.session.loaded() && !desk_.world->refined();
-        return input_.empty() && !desk_.session.busy() && !desk_.animating && !refining && !desk_.ui.typing();
+        return input_.empty() && !desk_.session.busy() && !desk_.study.busy() && !desk_.cause_places.busy() && !desk_.maps.busy() && !desk_.animating && !refining && !desk_.ui.typing();
     }
 
     /// The page stands still until the land is there, and drawing it again would take the processors from making the land.
@@ -191,7 +192,8 @@ private:
         if (!deaf || event.type == SDL_WINDOWEVENT || event.type == SDL_KEYUP || event.type == SDL_MOUSEBUTTONUP) hear(event);
         if (desk_.blank && event.type == SDL_MOUSEBUTTONDOWN) desk_.blank = false;
         settling_ = 4;
-        acted_ = acted_ || event.type == SDL_KEYDOWN || event.type == SDL_MOUSEBUTTONDOWN || event.type == SDL_MOUSEBUTTONUP || event.type == SDL_MOUSEWHEEL;
+        const bool acted = event.type == SDL_KEYDOWN || event.type == SDL_MOUSEBUTTONDOWN || event.type == SDL_MOUSEBUTTONUP || event.type == SDL_MOUSEWHEEL;
+        if (acted) (acted_ > 0 ? acted_again_ : acted_) = told_after;
         if (event.type == SDL_DROPFILE) {
             openFile(desk_, event.drop.file);
             SDL_free(event.drop.file);
@@ -268,13 +270,18 @@ private:
     void frame(double seconds) {
         desk_.seconds = seconds;
         desk_.animating = false;
-        desk_.session.frame(seconds, form_budget_ms_);
+        // A difference is formed beside the image: both have half of the time.
+        desk_.session.frame(seconds, desk_.causes.difference ? 0.5 * form_budget_ms_ : form_budget_ms_);
+        desk_.study.frame(desk_.session, desk_.causes, seconds, 0.5 * form_budget_ms_);
+        desk_.cause_places.frame(desk_.session, desk_.causes);
+        desk_.maps.frame(desk_.session, desk_.causes, seconds);
         takeScene();
         if (options_.rebuild_gl_every > 0 && desk_.session.loaded() && ++since_rebuilt_ >= options_.rebuild_gl_every) {
             since_rebuilt_ = 0;
             rebuildGl();
         }
         uploadPictures();
+        uploadCauses(desk_);
         uploadWorld();
 
         int width = 0, height = 0;
@@ -321,6 +328,8 @@ private:
             desk_.picture_versions[i] = -1;
             desk_.session.crafts()[i]->fallAgain();
         }
+        desk_.differences.clear();
+        desk_.map_pictures.clear();
         ImGui_ImplOpenGL3_Shutdown();  // whole: it remembers sizes of buffers beyond their destruction
         ImGui_ImplOpenGL3_Init("#version 330 core");
         ImGui_ImplOpenGL3_CreateDeviceObjects();
@@ -393,13 +402,14 @@ private:
     /// Reports what was done, where the controls stand, and every second how things are.
     void tell() {
         const double now = secondsSince(start_);
-        if (acted_) {
-            acted_ = false;
-            report_.state(now, "acted", desk_, desk_.frames_per_s);
-        }
-        if (report_.on() && now - controls_s_ >= 0.1) {
+        const bool settled = acted_ > 0 && --acted_ == 0;
+        if (report_.on() && (settled || now - controls_s_ >= 0.1)) {
             report_.controls(now, desk_);
             controls_s_ = now;
+        }
+        if (settled) {
+            acted_ = std::exchange(acted_again_, 0);
+            report_.state(now, "acted", desk_, desk_.frames_per_s);
         }
         if (now - second_s_ >= 1.0) {
             desk_.frames_per_s = frames_ / (now - second_s_);
@@ -429,10 +439,12 @@ private:
     Clock::time_point start_;
     double form_budget_ms_ = 12.0, frame_ms_ = 15.0, second_s_ = 0.0, last_frame_s_ = 0.0, controls_s_ = 0.0, kept_s_ = 0.0;
     InputQueue input_;
+    static constexpr int told_after = 3;   // frames: the page has settled about what was done
+    int acted_ = 0, acted_again_ = 0;      // frames until it is told
     ImVec2 pointer_{-FLT_MAX, -FLT_MAX};   // as the page has seen them so far
     unsigned buttons_ = 0;
     int frames_ = 0, settling_ = 0, since_rebuilt_ = 0, generation_ = 0;
-    bool quit_ = false, acted_ = false, first_frame_ = false, first_line_ = false, night_ = false, warm_ = false, stands_ = false, hidden_ = false;
+    bool quit_ = false, first_frame_ = false, first_line_ = false, night_ = false, warm_ = false, stands_ = false, hidden_ = false;
 };
 
 }  // namespace

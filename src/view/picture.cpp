@@ -33,6 +33,14 @@ void Picture::put(const Image& image, const PictureLook& look, int line, int hei
     for (int at = first; at <= last && at < texture_.rows(); ++at) texture_.write(at, 1, row);
 }
 
+void Picture::putColours(const std::vector<std::uint8_t>& rgb, int line) {
+    if (line % line_step_ != 0) return;
+    std::vector<std::uint8_t> row;
+    row.reserve(static_cast<std::size_t>(texture_.columns()) * 4);
+    for (std::size_t s = 0; s < static_cast<std::size_t>(samples_); s += static_cast<std::size_t>(sample_step_)) row.insert(row.end(), {rgb[3 * s], rgb[3 * s + 1], rgb[3 * s + 2], std::uint8_t{255}});
+    texture_.write(line / line_step_, 1, row);
+}
+
 void Picture::clear(std::uint8_t red, std::uint8_t green, std::uint8_t blue) {
     std::vector<std::uint8_t> row;
     for (int i = 0; i < texture_.columns(); ++i) row.insert(row.end(), {red, green, blue, std::uint8_t{255}});

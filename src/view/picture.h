@@ -17,6 +17,8 @@ public:
     void reset(int samples, int lines);
     /// Shows line `line` on rows line .. line + height - 1 (a preview may stand for its neighbours).
     void put(const Image& image, const PictureLook& look, int line, int height = 1);
+    /// Shows colours of a line, 3 bytes a sample, on its row.
+    void putColours(const std::vector<std::uint8_t>& rgb, int line);
     /// One colour for all.
     void clear(std::uint8_t red, std::uint8_t green, std::uint8_t blue);
     void setSmooth(bool smooth) { texture_.setSmooth(smooth); }
