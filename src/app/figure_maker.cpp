@@ -9,6 +9,7 @@
 
 #include "app/desk.h"
 #include "app/keeper.h"
+#include "app/tools.h"
 #include "base/angle.h"
 #include "figure/figure_files.h"
 #include "figure/flight_figure.h"
@@ -116,6 +117,7 @@ Scene sceneForFigures(const Desk& desk) {
 void actFigures(Desk& desk) {
     if (!desk.session.loaded() || desk.keep.maker.working()) return;
     desk.keep.said.clear();
+    if (desk.open_tool < 0 || toolTable()[static_cast<std::size_t>(desk.open_tool)].act != Act::tool_keep) toggleTool(desk, Act::tool_keep);  // where it is told
     const FigureWish& wish = desk.keep.wish;
     const auto none = [](const auto& chosen) { return std::none_of(chosen.begin(), chosen.end(), [](bool one) { return one; }); };
     if (none(wish.kinds) || none(wish.scales)) {

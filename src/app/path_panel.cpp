@@ -1,5 +1,7 @@
 // The light path along the bottom: eight stops on one line, each with its most telling number for the picked pixel.
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 
@@ -101,7 +103,8 @@ void drawPath(Desk& desk, const Rect& place) {
         if (y + 32 * s + ui.fonts.small->FontSize <= place.bottom() + 2 * s && ui.size(ui.fonts.small, telling.what).x <= step - 4 * s) ui.text(x, y + 32 * s, ui.fonts.small, ui.p.quiet, telling.what, Align::centre);
     }
     if (!numbers) {
-        const std::string words = desk.keep.left ? "The last session ended without a goodbye: E offers to take it up again."
+        const std::string words = desk.keep.maker.working() ? fmt::format("making figures: {:.0f} %", 100.0 * desk.keep.maker.now().share)
+                                  : desk.keep.left ? "The last session ended without a goodbye: E offers to take it up again."
                                   : pick ? "the picked line is not gathered yet"
                                        : ui.fitting(ui.fonts.small, {"Click a pixel in a picture: its light is followed from the sun to the count.",
                                                                      "Click a pixel: its light is followed to the count.", "Click a pixel of a picture."}, place.w);
