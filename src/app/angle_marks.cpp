@@ -154,6 +154,10 @@ void path(Sketch& sketch, Desk& desk, const Vec3& centre) {
         }
     }
     sketch.line(arc, colour, 2.0f);
+    if (day.noon.elevation_rad > 0.0) {
+        sketch.label(centre + radius * towardsOf(day.noon.azimuth_rad, day.noon.elevation_rad), -30.0f, -40.0f, desk.ui.p.ink,
+                     "sun's path " + dateText(of.date) + ", noon " + angleText(day.noon.elevation_rad) + " up");
+    }
     for (std::size_t i = 0; i + 1 < day.moments.size(); i += 6) {  // whole hours of the path's clock
         const SunMoment& moment = day.moments[i];
         if (moment.elevation_rad <= 0.0) continue;

@@ -94,6 +94,9 @@ float drawPathSide(Desk& desk, const Rect& place) {
     const int minutes = std::abs(of.utc_offset_s) / 60;
     words += " (clock of UTC" + std::string(of.utc_offset_s < 0 ? "−" : "+") + std::to_string(minutes / 60) + (minutes % 60 != 0 ? ":" + std::to_string(minutes % 60) : "") + ").";
     y += ui.paragraph(place.x, y, place.w, ui.fonts.small, ui.p.ink, words) + 6 * s;
+    if (std::get<std::string>(desk.session.valueOf(desk.session.sceneParameter("sun.time"))).empty()) {
+        y += ui.paragraph(place.x, y, place.w, ui.fonts.small, ui.p.quiet, "The scene's sun is set by hand: it need not stand on this path.") + 4 * s;
+    }
     const bool other = angles.typed.latitude_rad || angles.typed.date;
     const float button = std::min(half, 150 * s);
     if (ui.button("path noon sun", {place.x, y, button, 26 * s}, "Take its noon sun", false, "sets the scene's sun to noon of this path")) takeNoonSun(desk);

@@ -93,6 +93,7 @@ struct Desk {
     Angles angles;
     RayDrawn ray;                  ///< of the picked pixel, as last drawn
     std::vector<std::pair<std::string, Rect>> flight_labels;  ///< words beside their lines in the flight view, as last drawn
+    std::vector<std::vector<std::string>> picture_warnings;   ///< words that warn on each picture, as last drawn
     std::string saying;            ///< what was just done, for some seconds over the page
     double saying_left_s = 0.0;
     void say(const std::string& words) {

@@ -127,6 +127,7 @@ void drawFlightMarks(Desk& desk, const Rect& place) {
     const Pose pose = motion.at(time);
 
     sunInTheSky(sketch, desk);
+    sketch.keepFree(pose.position_m, 26.0f, 10.0f);  // the platform itself
     const int crafts = static_cast<int>(session.crafts().size());
     for (int i = 0; i < crafts; ++i) swath(sketch, desk, i);
     for (int i = crafts - 1; i >= 0; --i) sight(sketch, desk, i, pose);

@@ -167,11 +167,12 @@ void drawProfile(Desk& desk, const Rect& place) {
     std::vector<double> x, terrain;
     std::vector<std::vector<double>> values(profile.bands.size());
     double low = 1e300, high = -1e300, ground_low = 1e300, ground_high = -1e300;
+    MeasureTool::Span seen;
     for (const ProfileSample& sample : profile.samples) {
         x.push_back(sample.section_m);
         terrain.push_back(sample.surface_m);
-        ground_low = std::min(ground_low, sample.surface_m);
-        ground_high = std::max(ground_high, sample.surface_m);
+        if (sample.surface_m < ground_low) seen.lowest_m = ground_low = sample.surface_m, seen.lowest_at_m = sample.section_m;
+        if (sample.surface_m > ground_high) seen.highest_m = ground_high = sample.surface_m, seen.highest_at_m = sample.section_m;
         for (std::size_t band = 0; band < values.size(); ++band) {
             const double value = band < sample.values.size() && sample.formed ? sample.values[band] : std::nan("");
             values[band].push_back(value);
@@ -184,9 +185,11 @@ void drawProfile(Desk& desk, const Rect& place) {
         ui.text(place.x, place.y, ui.fonts.small, ui.p.quiet, "nothing is gathered along this line yet");
         return;
     }
+    desk.measure.profile = seen;
+    const float left = ui.size(ui.fonts.small, "-1000").x + 8 * ui.s;  // both plots begin at one place
     const double end = std::max(x.back(), x.front() + 1e-6), pad = 0.06 * std::max(high - low, 1e-9);
     const float half = 0.56f * place.h;
-    const Plot plot(ui, {place.x, place.y, place.w, half}, 0.0, end, low - pad, high + pad, "", scaleNames()[static_cast<std::size_t>(tool.scale)] + (profile.unit.empty() || tool.scale == Scale::counts ? "" : ", " + printedUnit(profile.unit)));
+    const Plot plot(ui, {place.x, place.y, place.w, half}, 0.0, end, low - pad, high + pad, "", scaleNames()[static_cast<std::size_t>(tool.scale)] + (profile.unit.empty() || tool.scale == Scale::counts ? "" : ", " + printedUnit(profile.unit)), left);
     float key = plot.inside().right();
     for (std::size_t band = 0; band < values.size(); ++band) {
         const BandInk ink = bandInk(ui, static_cast<int>(band));
@@ -199,7 +202,7 @@ void drawProfile(Desk& desk, const Rect& place) {
         key -= 38 * ui.s;
     }
     const double rise = 0.1 * std::max(ground_high - ground_low, 1.0);
-    const Plot under(ui, {place.x, place.y + half, place.w, place.h - half}, 0.0, end, ground_low - rise, ground_high + rise, "m along the line", "surface, m above datum");
+    const Plot under(ui, {place.x, place.y + half, place.w, place.h - half}, 0.0, end, ground_low - rise, ground_high + rise, "m along the line", "surface, m above datum", left);
     under.line(x, terrain, ui.p.ink, 2.0f);
     linkProfile(desk, profile, plot, under);
 }
@@ -235,6 +238,7 @@ void drawMeasurePanel(Desk& desk, const Rect& place) {
     MeasureTool& tool = desk.measure;
     const float s = ui.s;
     if (static_cast<std::size_t>(tool.craft) >= desk.session.crafts().size()) tool = MeasureTool{};
+    tool.profile.reset();
     const float left = std::min(0.42f * place.w, 330 * s);
     const float used = drawChoices(desk, {place.x, place.y, left, place.h});
     const std::string caution = cautionOf(tool.scale);

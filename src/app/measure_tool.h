@@ -23,6 +23,11 @@ struct MeasureTool {
     std::vector<PicturePlace> other;    ///< parallax alone: base and top in the next picture
     Scale scale = Scale::counts;
     DisplayUnits units;
+    /// Lowest and highest place of the ground under the profile, as last drawn.
+    struct Span {
+        double lowest_m = 0.0, lowest_at_m = 0.0, highest_m = 0.0, highest_at_m = 0.0;  ///< above datum; along the line
+    };
+    std::optional<Span> profile;
     int setting = -1;                   ///< the picture in which the pointer is down and moves the last place
 };
 

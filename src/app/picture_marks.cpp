@@ -56,23 +56,25 @@ void drawArrows(Desk& desk, const Formation& formation, const Rect& r, bool turn
 }
 
 bool litFromBelow(const Sunlight& sun, double track_rad, bool turned) {
-    return sun.up() && (turned ? -1.0 : 1.0) * std::cos(sun.azimuth_rad - track_rad) > 0.2;
+    return sun.up() && (turned ? -1.0 : 1.0) * std::cos(sun.elevation_rad) * std::cos(sun.azimuth_rad - track_rad) > 0.15;
 }
 
-void drawWarnings(Desk& desk, const Formation& formation, const Rect& r, bool turned) {
-    if (r.h < 110 * desk.ui.s) return;
+std::vector<std::string> drawWarnings(Desk& desk, const Formation& formation, const Rect& r, bool turned) {
+    std::vector<std::string> said;
     Ui& ui = desk.ui;
+    if (r.h < 84 * ui.s) return said;
     float y = r.bottom() - 6 * ui.s - ui.fonts.small->FontSize;
-    const auto say = [&](const std::string& words) {
-        ui.casedText(r.x + 8 * ui.s, y, ui.fonts.small, light, dark, ui.fitted(ui.fonts.small, words, r.w - 16 * ui.s));
+    const auto say = [&](const std::vector<std::string>& ways) {
+        said.push_back(ui.fitting(ui.fonts.small, ways, r.w - 16 * ui.s));
+        ui.casedText(r.x + 8 * ui.s, y, ui.fonts.small, light, dark, said.back());
         y -= 1.3f * ui.fonts.small->FontSize;
     };
     const double lean = desk.session.scene().flightSettings().lean;
-    if (lean != 1.0) say("lean × " + figuresText(lean, 3));
+    if (lean != 1.0) say({"lean × " + figuresText(lean, 3)});
     if (litFromBelow(desk.session.sunNow(), formation.motion().track_rad(), turned)) {
-        const std::string words = "relief may look inverted: Z turns it";
-        say(ui.size(ui.fonts.small, words).x <= r.w - 16 * ui.s ? words : "lit from below (Z)");
+        say({"relief may look inverted: Z turns it, a profile (M) settles it", "relief may look inverted: Z turns it", "lit from below (Z)"});
     }
+    return said;
 }
 
 void drawMark(Desk& desk, const PictureFrame& f, int craft, Pixel pixel, bool own) {

@@ -1,6 +1,9 @@
 #pragma once
 // What is drawn over a picture. Everything over imagery is cased: a dark and a light line show on any grey.
 
+#include <string>
+#include <vector>
+
 #include "app/picture_frame.h"
 #include "physics/sun.h"
 
@@ -14,10 +17,11 @@ inline constexpr ImU32 over_light = IM_COL32(255, 253, 248, 255);
 void drawArrow(Ui& ui, ImVec2 from, ImVec2 to, ImU32 colour, ImU32 casing);
 /// North and sun in the corners of a picture: its down is the track, its right is port, unless it is turned.
 void drawArrows(Desk& desk, const Formation& formation, const Rect& seen, bool turned);
-/// Light that comes from the lower half of a picture lets hills look like hollows.
+/// Light that comes from the lower half of a picture, as it lies on the page, lets hills look like hollows. Relief is shaded by
+/// the level part of the direction to the sun, so a sun near the zenith, or one from the side, does not count.
 [[nodiscard]] bool litFromBelow(const Sunlight& sun, double track_rad, bool turned);
-/// Words on the picture that warn: what is exaggerated, and light that comes from below.
-void drawWarnings(Desk& desk, const Formation& formation, const Rect& seen, bool turned);
+/// Words on the picture that warn: what is exaggerated, and light that comes from below. Returns them.
+std::vector<std::string> drawWarnings(Desk& desk, const Formation& formation, const Rect& seen, bool turned);
 /// The picked pixel, or (not `own`) the same ground in another picture.
 void drawMark(Desk& desk, const PictureFrame& frame, int craft, Pixel pixel, bool own);
 void drawNewestLine(Desk& desk, const PictureFrame& frame, int craft, int shown);

@@ -17,13 +17,15 @@ double roundStep(double length, double marks) {
     return 10.0 * power;
 }
 
-Plot::Plot(Ui& ui, const Rect& place, double x0, double x1, double y0, double y1, const std::string& x_words, const std::string& y_words)
+Plot::Plot(Ui& ui, const Rect& place, double x0, double x1, double y0, double y1, const std::string& x_words, const std::string& y_words,
+           float left)
     : ui_(ui), x0_(x0), x1_(std::max(x1, x0 + 1e-9)), y0_(y0), y1_(std::max(y1, y0 + 1e-9)) {
     const float s = ui.s;
     ImFont* font = ui.fonts.small;
-    const bool tall = place.h > 110 * s;  // a low plot shows shapes: its heights need no numbers
-    const double y_step = roundStep(y1_ - y0_, std::max(2.0, place.h / (40.0 * s)));
-    float widest = 0;
+    const bool tall = place.h > 90 * s;  // a low plot shows shapes: its heights need no numbers
+    double marks = std::max(2.0, place.h / (40.0 * s)), y_step = roundStep(y1_ - y0_, marks);
+    for (int i = 0; i < 8 && std::floor(y1_ / y_step) - std::ceil(y0_ / y_step) < 1.0; ++i) y_step = roundStep(y1_ - y0_, marks *= 1.3);  // one number is no scale
+    float widest = std::max(0.0f, left - 8 * s);
     for (double y = std::ceil(y0_ / y_step) * y_step; y <= y1_ + 1e-9 * y_step; y += y_step) widest = !tall ? 0.0f : std::max(widest, ui.size(font, figuresText(y, 3)).x);
     inside_ = {place.x + widest + 8 * s, place.y + font->FontSize + 4 * s, place.w - widest - 16 * s, place.h - 2.9f * font->FontSize - 6 * s};
     ui.text(place.x, place.y, font, ui.p.quiet, y_words);

@@ -13,8 +13,9 @@ namespace linefall {
 
 class Plot {
 public:
-    /// Draws the frame and both axes with their numbers; `place` includes the room for words.
-    Plot(Ui& ui, const Rect& place, double x0, double x1, double y0, double y1, const std::string& x_words, const std::string& y_words);
+    /// Draws the frame and both axes with their numbers; `place` includes the room for words, `left` is the least on that side
+    /// (so that plots over one another have one axis).
+    Plot(Ui& ui, const Rect& place, double x0, double x1, double y0, double y1, const std::string& x_words, const std::string& y_words, float left = 0.0f);
     [[nodiscard]] ImVec2 at(double x, double y) const;
     [[nodiscard]] const Rect& inside() const { return inside_; }
     /// A line through points; a value that is no number breaks it.

@@ -126,6 +126,11 @@ void Report::state(double at_s, const char* event, Desk& desk, double frames_per
         j["tool"] = desk.open_tool < 0 ? "" : toolTable()[static_cast<std::size_t>(desk.open_tool)].name;
         j["large"] = desk.pictures_large ? "pictures" : "flight";
         j["turned"] = session.scene().showSettings().turned;
+        j["warnings"] = desk.picture_warnings;
+        j["profile"] = nullptr;
+        if (const auto& span = desk.measure.profile; span && measuring(desk)) {
+            j["profile"] = {{"lowest_m", span->lowest_m}, {"lowest_at_m", span->lowest_at_m}, {"highest_m", span->highest_m}, {"highest_at_m", span->highest_at_m}};
+        }
         j["stretch"] = Json::array();
         for (const StretchLimits& limits : session.crafts().front()->look().limits) j["stretch"].push_back({limits.low, limits.high});
         j["bands"] = session.crafts().front()->look().bands.name;

@@ -33,6 +33,8 @@
 //   measured       readings: name, value in core units or null, sigma, text
 //   large          "flight" or "pictures"
 //   turned         pictures
+//   warnings       one list a picture: words on it that warn
+//   profile        null, or lowest_m, lowest_at_m, highest_m, highest_at_m of the ground under the profile that is drawn
 //   lecture, blank, frozen, test_card   true or false
 //   steps, step    how many are kept; the one shown last, 1.., or 0
 //   bands          of picture A

@@ -74,11 +74,8 @@ void Sketch::label(const Vec3& point_m, float dx, float dy, ImU32 colour, const 
     float x = std::clamp(p->x + dx * ui_.s, view_.x + pad, std::max(view_.x + pad, view_.right() - extent.x - pad));
     float y = std::clamp(p->y + dy * ui_.s, view_.y + pad, std::max(view_.y + pad, view_.bottom() - extent.y - pad));
     const auto taken = [&](float ax, float ay) {
-        for (const Label& label : labels_) {
-            const Rect& r = label.place;
-            if (ax - pad < r.right() && ax + extent.x + pad > r.x && ay - 2 < r.bottom() && ay + extent.y + 2 > r.y) return true;
-        }
-        return false;
+        const auto covers = [&](const Rect& r) { return ax - pad < r.right() && ax + extent.x + pad > r.x && ay - 2 < r.bottom() && ay + extent.y + 2 > r.y; };
+        return std::any_of(labels_.begin(), labels_.end(), [&](const Label& label) { return covers(label.place); }) || std::any_of(free_.begin(), free_.end(), covers);
     };
     // Out of the way of earlier labels: up or down, to the other side, then farther and farther off.
     const float row = extent.y + 5 * ui_.s, other = std::clamp(p->x - dx * ui_.s - extent.x, view_.x + pad, std::max(view_.x + pad, view_.right() - extent.x - pad));
@@ -95,6 +92,10 @@ void Sketch::label(const Vec3& point_m, float dx, float dy, ImU32 colour, const 
         }
     }
     if (placed) labels_.push_back({{x - pad, y - 1, extent.x + 2 * pad, extent.y + 2}, font, colour, words, *p});
+}
+
+void Sketch::keepFree(const Vec3& point_m, float half_width, float half_height) {
+    if (const std::optional<ImVec2> p = at(point_m)) free_.push_back({p->x - half_width * ui_.s, p->y - half_height * ui_.s, 2 * half_width * ui_.s, 2 * half_height * ui_.s});
 }
 
 void Sketch::drawLabels() const {

@@ -26,6 +26,8 @@ public:
     /// the way of earlier ones, a fine line leads from far ones back to their point, and where no room is left they are left out.
     void label(const Vec3& point_m, float dx, float dy, ImU32 colour, const std::string& words, bool strong = false);
     void drawLabels() const;
+    /// Labels keep off what is drawn about a point.
+    void keepFree(const Vec3& point_m, float half_width, float half_height);
     void cross(const Vec3& point_m, ImU32 colour) const;
     void dot(const Vec3& point_m, float radius, ImU32 colour) const;
     void ring(const Vec3& point_m, float radius, ImU32 colour) const;
@@ -54,6 +56,7 @@ private:
         std::string words;
         ImVec2 point;  ///< on the page
     };
+    std::vector<Rect> free_;     ///< kept free of labels
     std::vector<Label> labels_;  ///< placed so far; a new one moves out of their way
     const Camera& camera_;
     const Ground& ground_;

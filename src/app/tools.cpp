@@ -12,7 +12,7 @@ const std::vector<Tool>& toolTable() {
         {"Twin", Act::tool_twin, "which instruments fly, side by side or by turns (N)", "Instruments over the same ground at the same instant.", 132, drawTwin},
         {"Causes", Act::tool_causes, "one cause at a time: switches, differences, maps (Y)", "Take one cause away and see what it did.", 212, drawCauses},
         {"Time", Act::tool_time, "slow motion, steps, one line by hand (K)", "From a whole pass down to one dwell.", 122, drawTime},
-        {"Angles", Act::tool_angles, "angles on the spot, and the sun's path (G)", "Each angle is drawn where it is, with its number.", 160, drawAnglesTool},
+        {"Angles", Act::tool_angles, "angles on the spot, and the sun's path (G)", "Each angle is drawn where it is, with its number.", 186, drawAnglesTool},
         {"Hall", Act::tool_hall, "for the hall: lecture, theme, size of words (U)", "What the hall sees: words, paper and calm.", 172, drawHall},
         {"Tools", Act::tool_list, "all tools (F2)", "All tools: each opens here.", 300, drawToolList},
     };
