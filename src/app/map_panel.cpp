@@ -7,6 +7,7 @@
 #include "app/desk.h"
 #include "app/picture_marks.h"
 #include "app/plot.h"
+#include "base/constants.h"
 
 namespace linefall {
 
@@ -51,12 +52,6 @@ void scaleBar(Ui& ui, const PictureFrame& f, double cell_m) {
     if (length > f.seen.w - 20 * ui.s || f.seen.h < 60 * ui.s) return;
     ui.cased({{x, y - 5 * ui.s}, {x, y}, {x + length, y}, {x + length, y - 5 * ui.s}}, over_light, over_dark, 2.0f);
     ui.casedText(x + 0.5f * length, y - 8 * ui.s - ui.fonts.small->FontSize, ui.fonts.small, over_light, over_dark, shortText(metres, Kind::length, 3), Align::centre);
-}
-
-void northArrow(Ui& ui, const Rect& r) {
-    const ImVec2 c{r.x + 24 * ui.s, r.y + 30 * ui.s};
-    drawArrow(ui, {c.x, c.y + 10 * ui.s}, {c.x, c.y - 10 * ui.s}, over_light, over_dark);
-    ui.casedText(c.x, c.y - 26 * ui.s, ui.fonts.small, over_light, over_dark, "N", Align::centre);
 }
 
 std::string hoverWords(const CauseMaps::Map& map, const MapFrame& frame, Pixel cell) {
@@ -117,8 +112,12 @@ void drawMapPicture(Desk& desk, int craft, const Rect& space) {
         return f.at(at.x, at.y);
     });
     if (desk.overlays) {
-        northArrow(ui, f.seen);
         scaleBar(ui, f, frame.cell_m);
+        if (f.seen.h > 84 * ui.s && f.seen.w > 84 * ui.s) {
+            constexpr double south = constants::pi;  // is down in a map
+            drawArrows(desk, south, f.seen, false);
+            desk.picture_warnings[index] = drawWarnings(desk, south, {f.seen.x, f.seen.y, f.seen.w, f.seen.h - 30 * ui.s}, false, "");
+        }
     }
     ui.draw()->PopClipRect();
     ui.draw()->AddRect(f.seen.min(), f.seen.max(), ui.p.control, 0, 0, 1.0f);

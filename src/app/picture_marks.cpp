@@ -29,12 +29,13 @@ void drawArrow(Ui& ui, ImVec2 from, ImVec2 to, ImU32 colour, ImU32 casing) {
     ui.draw()->AddTriangleFilled(to, a, b, colour);
 }
 
-void drawArrows(Desk& desk, const Formation& formation, const Rect& r, bool turned) {
+double downOf(const Formation& formation) { return formation.motion().track_rad(); }
+
+void drawArrows(Desk& desk, double down_rad, const Rect& r, bool turned) {
     Ui& ui = desk.ui;
     const float s = ui.s;
-    const double track = formation.motion().track_rad();
     const auto direction = [&](double azimuth) {
-        const double d = azimuth - track + (turned ? constants::pi : 0.0);
+        const double d = azimuth - down_rad + (turned ? constants::pi : 0.0);
         return ImVec2{static_cast<float>(-std::sin(d)), static_cast<float>(std::cos(d))};
     };
     const float reach = 17 * s;
@@ -55,11 +56,11 @@ void drawArrows(Desk& desk, const Formation& formation, const Rect& r, bool turn
                      std::to_string(std::lround(degreesFromRadians(sun.elevation_rad))) + "° up", Align::right);
 }
 
-bool litFromBelow(const Sunlight& sun, double track_rad, bool turned) {
-    return sun.up() && (turned ? -1.0 : 1.0) * std::cos(sun.elevation_rad) * std::cos(sun.azimuth_rad - track_rad) > 0.15;
+bool litFromBelow(const Sunlight& sun, double down_rad, bool turned) {
+    return sun.up() && (turned ? -1.0 : 1.0) * std::cos(sun.elevation_rad) * std::cos(sun.azimuth_rad - down_rad) > 0.15;
 }
 
-std::vector<std::string> drawWarnings(Desk& desk, const Formation& formation, const Rect& r, bool turned) {
+std::vector<std::string> drawWarnings(Desk& desk, double down_rad, const Rect& r, bool turned, const std::string& key) {
     std::vector<std::string> said;
     Ui& ui = desk.ui;
     if (r.h < 84 * ui.s) return said;
@@ -71,8 +72,9 @@ std::vector<std::string> drawWarnings(Desk& desk, const Formation& formation, co
     };
     const double lean = desk.session.scene().flightSettings().lean;
     if (lean != 1.0) say({"lean × " + figuresText(lean, 3)});
-    if (litFromBelow(desk.session.sunNow(), formation.motion().track_rad(), turned)) {
-        say({"relief may look inverted: Z turns it, a profile (M) settles it", "relief may look inverted: Z turns it", "lit from below (Z)"});
+    if (litFromBelow(desk.session.sunNow(), down_rad, turned)) {
+        if (key.empty()) say({"relief may look inverted: lit from below", "lit from below"});
+        else say({"relief may look inverted: " + key + " turns it, a profile (M) settles it", "relief may look inverted: " + key + " turns it", "lit from below (" + key + ")"});
     }
     return said;
 }

@@ -100,6 +100,8 @@ void drawPicture(Desk& desk, int craft, const Rect& place) {
     heading(desk, craft, place);
     const float top = headingHeight(s), foot = footHeight(s);
     const Rect space{place.x, place.y + top, place.w, place.h - top - foot};
+    desk.picture_warnings.resize(session.crafts().size());
+    desk.picture_warnings[static_cast<std::size_t>(craft)].clear();
     if (desk.causes.map) return drawMapPicture(desk, craft, space);
     PictureView& view = desk.picture_views[static_cast<std::size_t>(craft)];
     view.turned = session.scene().showSettings().turned;
@@ -135,15 +137,13 @@ void drawPicture(Desk& desk, int craft, const Rect& place) {
         ui.cased({r.min(), {r.right(), r.y}, r.max(), {r.x, r.bottom()}, r.min()}, colourOf(desk, craft), ui.p.paper, 4.0f, dashOf(craft));
         for (PictureView& each : desk.picture_views) each.zoom = view.zoom;
     }
-    desk.picture_warnings.resize(session.crafts().size());
-    desk.picture_warnings[static_cast<std::size_t>(craft)].clear();
     if (desk.overlays && f.seen.h > 84 * s && f.seen.w > 84 * s) {
-        drawArrows(desk, c.formation(), f.seen, f.turned);
+        drawArrows(desk, downOf(c.formation()), f.seen, f.turned);
         Rect fallen = f.part(0, shown);
         const float bottom = std::min(fallen.bottom(), f.seen.bottom());
         fallen = {f.seen.x, std::max(fallen.y, f.seen.y), f.seen.w, 0};
         fallen.h = bottom - fallen.y;
-        if (!differs) desk.picture_warnings[static_cast<std::size_t>(craft)] = drawWarnings(desk, c.formation(), fallen, f.turned);
+        if (!differs) desk.picture_warnings[static_cast<std::size_t>(craft)] = drawWarnings(desk, downOf(c.formation()), fallen, f.turned, "Z");
     }
     if (shown < lines && shown > 0) drawNewestLine(desk, f, craft, shown);
     pointAndPick(desk, f, craft, t);

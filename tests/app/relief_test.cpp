@@ -44,11 +44,11 @@ TEST_CASE("The sun counts as below by where it stands on the page: for every ins
                 const double share = (down.x * std::sin(sun.azimuth_rad) + down.y * std::cos(sun.azimuth_rad)) / std::hypot(down.x, down.y);
                 CAPTURE(instrument, heading, azimuth, share);
                 if (std::abs(share) < 0.3) continue;  // from the side: either is right
-                CHECK(litFromBelow(sun, formation.motion().track_rad(), false) == (share > 0.0));
-                CHECK(litFromBelow(sun, formation.motion().track_rad(), true) == (share < 0.0));
+                CHECK(litFromBelow(sun, downOf(formation), false) == (share > 0.0));
+                CHECK(litFromBelow(sun, downOf(formation), true) == (share < 0.0));
                 ++(share > 0.0 ? below : above);
                 sun.elevation_rad = radiansFromDegrees(85.0);  // hardly any shading: no warning
-                CHECK_FALSE(litFromBelow(sun, formation.motion().track_rad(), false));
+                CHECK_FALSE(litFromBelow(sun, downOf(formation), false));
             }
         }
     }
@@ -95,4 +95,18 @@ TEST_CASE("At the hill and the hollow the warning stands in both pictures, Z tur
     CHECK(profile["highest_at_m"].get<double>() < profile["lowest_at_m"].get<double>());
     window.act("key m");
     REQUIRE(window.until([](const Json& line) { return line.value("tool", "x").empty() && line["profile"].is_null(); }));
+}
+
+TEST_CASE("Flown northwards the picture is lit from above where its map, north up, is lit from below", "[window]") {
+    if (!canDrive()) return;
+    DrivenWindow window({"--place", "hill-and-hollow", "--instrument", "whisk-broom", "--set", "flight.heading=0 deg", "--set", "flight.start_north=-1000 m"});
+    REQUIRE(window.untilFlying());
+    window.act("key End");
+    REQUIRE(window.until([](const Json& line) { return has(line, "settled") && line["time_s"] == line["duration_s"] && line["settled"] == Json({true}); }));
+    REQUIRE(window.until([](const Json& line) { return has(line, "warnings") && !warns(line, 0); }));
+    window.act("key p");
+    REQUIRE(window.until([](const Json& line) { return has(line, "map") && warns(line, 0); }));
+    CHECK(window.last()["warnings"][0][0] == "relief may look inverted: lit from below");  // no key turns a map
+    window.act("key p");
+    REQUIRE(window.until([](const Json& line) { return line.contains("map") && line["map"].is_null() && !warns(line, 0); }));
 }
