@@ -43,6 +43,8 @@ std::string noteOf(const Desk& desk) {
     const bool measured = measuredProfile(desk).has_value();
     std::string note;
     if (profile && measured) note = "The profile follows the line set in Measure.";
+    if (wish.kinds[static_cast<std::size_t>(FigureKind::picture)] && desk.causes.difference) note += (note.empty() ? "" : " ") + std::string("The picture shows what ") + rowOf(desk.causes.cause).name + " does.";
+    if (wish.kinds[static_cast<std::size_t>(FigureKind::picture)] && desk.causes.map) note += (note.empty() ? "" : " ") + std::string("The picture stands as it fell, not as a map.");
     if (!desk.session.picked() && (path || (profile && !measured))) {
         note += (note.empty() ? "" : " ") + std::string("No pixel is picked: ") + (path && profile && !measured ? "light path and profile take" : path ? "the light path takes" : "the profile takes") + " one of picture A.";
     }

@@ -102,6 +102,7 @@ Scene sceneForFigures(const Desk& desk) {
     }
     put("figure.what", kinds);
     put("figure.scales", scales);
+    put("figure.difference", desk.causes.difference ? std::string(rowOf(desk.causes.cause).word) : std::string());
     put("figure.theme", std::string(desk.night ? "night" : "day"));
     // The flight as it is looked at, in a view of the figure's shape.
     const Camera eye = cameraFor(desk, flight_view_width / flight_view_height);

@@ -25,7 +25,7 @@ struct FormOptions : CommonOptions {
 struct FigureOptions : CommonOptions {
     std::string out = "figures";
     std::vector<std::string> what, scales;
-    std::string pixel, from, to, quantity, bands, stretch, theme;  ///< as declared for figure.* and show.*; empty: from the state
+    std::string pixel, from, to, quantity, difference, bands, stretch, theme;  ///< as declared for figure.* and show.*; empty: from the state
 };
 
 struct WhyOptions : CommonOptions {

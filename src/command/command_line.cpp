@@ -102,6 +102,7 @@ int runCommandLine(int argc, char** argv, int (*open_window)(const WindowRequest
     figure_app->add_option("--from", figure.from, "where the profile begins, A:LINE,SAMPLE")->check(notEmpty);
     figure_app->add_option("--to", figure.to, "where the profile ends, A:LINE,SAMPLE")->check(notEmpty);
     figure_app->add_option("--quantity", figure.quantity, "what the profile shows: counts, radiance or reflectance")->check(notEmpty);
+    figure_app->add_option("--difference", figure.difference, "the picture shows what one cause does to the counts: cast-shadow, air, relief, noise, ...")->check(notEmpty);
     figure_app->add_option("--scale", figure.scales, "sizes of the PNG files: 1, 2, 3; several by commas")->allow_extra_args(false);
     figure_app->add_option("--bands,--show", figure.bands, "\"true colour\", \"false colour\", a band's name, or three for red, green and blue")->check(notEmpty);
     figure_app->add_option("--stretch", figure.stretch, "percent, none, or LOW..HIGH in counts")->check(notEmpty);

@@ -39,6 +39,7 @@ std::vector<std::string> settingsOf(const FigureOptions& o) {
     give("figure.quantity", "--quantity", o.quantity, [](const std::string& t) { return t == "counts" || t == "radiance" || t == "reflectance"; },
          "counts, radiance or reflectance");
     give("figure.scales", "--scale", joined(o.scales), [](const std::string& t) { return readScales(t).has_value(); }, scales_expected);
+    give("figure.difference", "--difference", o.difference, [](const std::string&) { return true; }, "");
     give("show.bands", "--bands", o.bands, [](const std::string&) { return true; }, "");
     give("figure.theme", "--theme", o.theme, [](const std::string& t) { return t == "day" || t == "night"; }, "day or night");
     if (!problems.empty()) throw InputError(problems);

@@ -85,7 +85,18 @@ std::vector<Figure> makeFigures(const Scene& scene, Formations& formations, cons
                     for (const int line : stretchLines(formation.lines())) {
                         if (!formation.form(line, line + 1, threads, cancel)) return {};
                     }
-                    figures.push_back(kind == FigureKind::picture ? pictureFigure(scene, formations, i, request, type) : histogramFigure(scene, formations, i, request, type));
+                    if (kind == FigureKind::histogram) {
+                        figures.push_back(histogramFigure(scene, formations, i, request, type));
+                    } else if (!request.difference) {
+                        figures.push_back(pictureFigure(scene, formations, i, request, type));
+                    } else {  // the same instrument once more, with the cause turned
+                        const int lines = fallenLines(scene, formation);
+                        Formation other(switched(scene, *request.difference, !isOn(scene, *request.difference)), static_cast<std::size_t>(i));
+                        if (!other.form(0, lines, threads, cancel)) return {};
+                        const BandChoice shown = lookOf(formation.image(), scene.showSettings().bands, Stretch{}).bands;
+                        const DifferencePart part = differencePart(scene, *request.difference, formation.image(), other.image(), shown, lines);
+                        figures.push_back(pictureFigure(scene, formations, i, request, type, &part));
+                    }
                     work.end();
                 }
                 break;

@@ -11,6 +11,7 @@
 #include "base/threads.h"
 #include "figure/drawing.h"
 #include "figure/type.h"
+#include "flight/cause_table.h"
 #include "flight/formation.h"
 #include "measure/calibration.h"
 #include "scene/figure_settings.h"
@@ -28,6 +29,7 @@ struct FigureRequest {
     std::optional<ShownPixel> from, to;  ///< both, in one picture: the profile's ends
     Scale quantity = Scale::counts;      ///< of the profile
     std::vector<int> scales{1, 2, 3};
+    std::optional<Cause> difference;     ///< the picture shows what it does; nothing: the picture itself
     bool night = false;
     std::optional<double> azimuth_rad, elevation_rad;  ///< of the flight figure's eye
     std::optional<Camera> eye;                         ///< the whole eye; nothing: one that sees all

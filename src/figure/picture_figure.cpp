@@ -126,8 +126,10 @@ void rowTimes(Page& page, const Formation& formation, const Placed& p, int shown
     const double y = p.at(0.0, shown).y;
     page.drawing.line({p.x, y}, {p.x + p.width, y}, {over_light, 1.5, {}, over_dark});
     page.drawing.area({{p.x + p.width + 1.0, y}, {p.x + p.width + 9.0, y - 6.0}, {p.x + p.width + 9.0, y + 6.0}}, page.colours.ink);
-    page.text(p.x + p.width + 13.0, y + 4.0, "newest line", Anchor::start, small_size, Weight::strong);
-    page.quiet(p.x + p.width + 13.0, y + 19.0, shortText(newest_s, Kind::time, 4));
+    // Its name stands in what is still blank, or on the picture where that is too narrow: beside it stand the directions.
+    const double open = p.height - shown * p.cell;
+    const bool under = (open >= 26.0) != p.turned;
+    page.plate({p.x + p.width - 10.0, under ? y + 19.0 : y - 9.0}, "newest line, " + shortText(newest_s, Kind::time, 4), page.colours.ink, Anchor::end, Weight::strong);
 }
 
 /// The tick row along the foot of the picture, and the scale where it is known: at nadir.
@@ -182,7 +184,7 @@ void pixelMark(Page& page, const Placed& p, const ShownPixel& pixel, const std::
 
 }  // namespace
 
-Figure pictureFigure(const Scene& scene, Formations& formations, int instrument, const FigureRequest& request, const Type& type) {
+Figure pictureFigure(const Scene& scene, Formations& formations, int instrument, const FigureRequest& request, const Type& type, const DifferencePart* part) {
     Formation& formation = *formations.at(static_cast<std::size_t>(instrument));
     const Image& image = formation.image();
     const int lines = formation.lines(), shown = fallenLines(scene, formation);
@@ -198,8 +200,8 @@ Figure pictureFigure(const Scene& scene, Formations& formations, int instrument,
     Placed p{left, 0.0, std::ceil(formation.samples() * cell.size()), std::ceil(lines * cell.size()), cell.size(), show.turned};
     const double width = std::max(720.0, left + p.width + right);
     const std::string name = instrumentName(scene, instrument), place = scene.place->title.empty() ? scene.place->name : scene.place->title;
-    Page page(type, request.night, width, name + ": " + place,
-              {bandWords(image.bands, choice) + " · " + flightWords(scene, formation), "Stretch: " + stretch.text()});
+    Page page(type, request.night, width, (part != nullptr ? differenceTitle(*part) + ": " : "") + name + (part != nullptr ? ", " : ": ") + place,
+              {bandWords(image.bands, choice) + " · " + flightWords(scene, formation), part != nullptr ? "Difference: " + differenceText(part->limit) : "Stretch: " + stretch.text()});
     page.y = std::ceil(page.y);
     p.y = page.y;
     // The samples that are there; what has not fallen stays blank.
@@ -207,7 +209,7 @@ Figure pictureFigure(const Scene& scene, Formations& formations, int instrument,
     if (shown > 0) {
         const Vec2 corner = p.turned ? p.at(formation.samples(), shown) : p.at(0.0, 0.0);
         page.drawing.marks.emplace_back(RasterPicture{corner.x, corner.y, formation.samples() * p.cell, shown * p.cell,
-                                                      {std::make_shared<const Pixels>(displayPixels(image, look, shown, p.turned))}});
+                                                      {std::make_shared<const Pixels>(part != nullptr ? differencePixels(*part, choice, shown, p.turned, request.night) : displayPixels(image, look, shown, p.turned))}});
     }
     const double open = p.height - shown * p.cell;
     if (open > 40.0) {
@@ -228,8 +230,10 @@ Figure pictureFigure(const Scene& scene, Formations& formations, int instrument,
     if (request.pixel && request.pixel->instrument == instrument && request.pixel->line < shown) {
         pixelMark(page, p, *request.pixel, "line " + std::to_string(request.pixel->line) + ", sample " + std::to_string(request.pixel->sample));
     }
-    page.y = std::max(groundScale(page, formation, p), p.y + 360.0);
-    const bool from_below = sun.up() && onPicture(sun.azimuth_rad, track, p.turned).y > 0.2;
+    double below = groundScale(page, formation, p);
+    if (part != nullptr) below = differenceKey(page, *part, p.x, below + 18.0, request.night);
+    page.y = std::max(below, p.y + 360.0);
+    const bool from_below = part == nullptr && sun.up() && onPicture(sun.azimuth_rad, track, p.turned).y > 0.2;
     if (from_below) {
         page.y += 18.0;
         page.quiet(p.x, page.y, "The light comes from below in this picture: relief may look inverted.");
@@ -237,12 +241,11 @@ Figure pictureFigure(const Scene& scene, Formations& formations, int instrument,
     page.foot();
 
     const std::string ground = groundWords(scene, formation, std::max(1, shown));
-    page.drawing.description = std::string(choice.grey() ? "A grey" : "A colour") + " picture of " + std::to_string(formation.samples()) + " samples by " +
+    page.drawing.description = std::string(part != nullptr ? "A picture of differences, " : choice.grey() ? "A grey picture of " : "A colour picture of ") + std::to_string(formation.samples()) + " samples by " +
                                std::to_string(shown) + " lines" + (shown < lines ? ", of " + std::to_string(lines) + " that the flight will give," : "") +
                                " as " + name + " formed it over " + place + ". Its first line in time is at the " + (p.turned ? "foot and starboard is on the right" : "top and starboard is on the left") + ". It shows " +
-                               ground + ". Arrows beside it give north, the flight and the sun; ticks give the time of the rows and the distance on the ground.";
-    std::string caption = name + " over " + place + ", from " + flightWords(scene, formation) + "; " + sunWords(sun) + ". Shown: " + bandWords(image.bands, choice) +
-                          "; " + stretch.text() + ".";
+                               ground + ". Arrows beside it give north, the flight and the sun; ticks give the time of the rows and the distance on the ground." + (part != nullptr ? " " + differenceSentence(*part) : "");
+    std::string caption = name + " over " + place + ", from " + flightWords(scene, formation) + "; " + sunWords(sun) + ". " + (part != nullptr ? differenceSentence(*part) + " Bands: " + bandWords(image.bands, choice) : "Shown: " + bandWords(image.bands, choice) + "; " + stretch.text()) + ".";
     if (const std::optional<FieldPoint> nadir = formation.instrument().field(0.0, false)) {
         caption += " At nadir a sample covers " + shortText(nadir->cell.across_m, Kind::length, 3) + " across and " + shortText(nadir->cell.along_m, Kind::length, 3) +
                    " along the track; the ticks show how ground distance grows towards the edges.";
@@ -251,7 +254,7 @@ Figure pictureFigure(const Scene& scene, Formations& formations, int instrument,
     if (request.from && request.to && request.from->instrument == instrument) caption += " The dashed line is that of the profile.";
     if (cell.reduced > 1) caption += " Here a pixel at 1x is the mean of " + std::to_string(cell.reduced) + " by " + std::to_string(cell.reduced) + " samples.";
     if (from_below) caption += " The light comes from below in this picture: relief may look inverted.";
-    return {"picture-" + fileStems(scene).at(static_cast<std::size_t>(instrument)), FigureKind::picture, std::move(page.drawing), caption + " " + closingWords(scene), ""};
+    return {(part != nullptr ? "difference-" + std::string(rowOf(part->cause).word) + "-" : "picture-") + fileStems(scene).at(static_cast<std::size_t>(instrument)), FigureKind::picture, std::move(page.drawing), caption + " " + closingWords(scene), ""};
 }
 
 }  // namespace linefall

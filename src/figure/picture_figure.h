@@ -1,6 +1,7 @@
 #pragma once
 // The formed image on a page: with its times, the ground's scale, and the directions of north, sun and flight.
 
+#include "figure/difference_part.h"
 #include "figure/figures.h"
 #include "flight/picture_look.h"
 
@@ -24,6 +25,8 @@ struct PictureCell {
 /// The display rows of the image, lines 0 .. lines - 1; `turned` by half a turn.
 [[nodiscard]] Pixels displayPixels(const Image& image, const PictureLook& look, int lines, bool turned);
 
-[[nodiscard]] Figure pictureFigure(const Scene& scene, Formations& formations, int instrument, const FigureRequest& request, const Type& type);
+/// `part`: shown in place of the picture; null: the picture itself.
+[[nodiscard]] Figure pictureFigure(const Scene& scene, Formations& formations, int instrument, const FigureRequest& request, const Type& type,
+                                   const DifferencePart* part = nullptr);
 
 }  // namespace linefall

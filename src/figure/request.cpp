@@ -73,6 +73,28 @@ void takeEnds(const FigureSettings& s, const Formations& formations, Checker& ch
     }
 }
 
+/// The cause whose difference the picture shows; it must act in one of the pictures at least.
+void takeCause(const FigureSettings& s, const Scene& scene, Checker& checker, FigureRequest& request) {
+    if (s.difference.empty()) return;
+    request.difference = causeNamed(s.difference);
+    if (!request.difference) {
+        std::string names;
+        std::vector<std::string> known;
+        for (const CauseRow& row : causeTable()) {
+            names += (names.empty() ? "" : ", ") + std::string(row.word);
+            known.emplace_back(row.word);
+        }
+        checker.refuse("figure.difference", "'" + s.difference + "'", "one of " + names, nearestName(s.difference, known));
+        return;
+    }
+    std::string idle;
+    for (std::size_t i = 0; i < scene.instruments.size(); ++i) {
+        idle = whyIdle(scene, i, *request.difference);
+        if (idle.empty()) return;
+    }
+    checker.refuse("figure.difference", "'" + s.difference + "'", "a cause that acts here (" + idle + ")");
+}
+
 void takeEye(const FigureSettings& s, Checker& checker, FigureRequest& request) {
     request.azimuth_rad = s.azimuth_rad;
     request.elevation_rad = s.elevation_rad;
@@ -127,6 +149,7 @@ FigureRequest figureRequest(const Scene& scene, const Formations& formations) {
         // While the picture falls: of its newest line, so that the flight stands where the clock does.
         request.pixel = ShownPixel{0, scene.showSettings().time_s ? fallen - 1 : fallen / 2, first.samples() / 4};
     }
+    takeCause(s, scene, checker, request);
     takeEnds(s, formations, checker, request);
     takeEye(s, checker, request);
     if (!checker.problems.empty()) throw InputError(checker.problems);
@@ -154,6 +177,7 @@ Scene withRequest(const Scene& scene, const FigureRequest& request, FigureKind k
     give("figure.from", pixel(request.from));
     give("figure.to", pixel(request.to));
     give("figure.quantity", scaleNames().at(static_cast<std::size_t>(request.quantity)));
+    give("figure.difference", request.difference ? std::string(rowOf(*request.difference).word) : std::string());
     give("figure.scales", scales);
     give("figure.theme", std::string(request.night ? "night" : "day"));
     const std::optional<Camera>& eye = request.eye;

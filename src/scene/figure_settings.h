@@ -15,7 +15,7 @@ enum class FigureQuantity { counts, radiance, reflectance };  ///< in the order 
 
 /// As declared: texts are read by the functions below. Bands, stretch, pixel and time are those of ShowSettings.
 struct FigureSettings {
-    std::string what, from, to, scales;
+    std::string what, from, to, scales, difference;
     FigureQuantity quantity;
     FigureTheme theme;
     // The eye of the flight figure; nothing: one that sees platform, swath and pixel.

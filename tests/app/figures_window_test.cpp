@@ -155,6 +155,13 @@ TEST_CASE("Figures that are cancelled leave nothing behind, and none is made of 
     CHECK(desk.keep.maker.files().empty());
     CHECK(fs::is_empty(folder));
 
+    // While the pictures show what a cause does, so does the figure.
+    const auto difference = [&] { return std::get<std::string>(sceneForFigures(desk).settings.find("figure.difference")->value); };
+    CHECK(difference().empty());
+    desk.causes.difference = true;
+    desk.causes.cause = Cause::air;
+    CHECK(difference() == "air");
+
     desk.keep.wish.kinds.fill(false);
     actFigures(desk);
     CHECK_FALSE(desk.keep.maker.working());

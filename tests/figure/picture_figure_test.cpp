@@ -163,3 +163,37 @@ TEST_CASE("a picture says what it is: simulated, invented, its stretch, sun, fli
         CHECK(svg.find(words) != std::string::npos);
     }
 }
+
+TEST_CASE("a difference in place of the picture: one cause alone, its colours are the core's, and it says which") {
+    const Scene scene = small("whisk-broom", {"instrument.ifov=12 mrad", "sun.elevation=20 deg", "figure.what=picture", "figure.difference=cast-shadow", "show.turned=true"});
+    Formations formations = formationsOf(scene);
+    const Type type;
+    const FigureRequest request = figureRequest(scene, formations);
+    REQUIRE(request.difference == Cause::cast_shadow);
+    const Figure figure = makeFigures(scene, formations, request, type).at(0);
+    CHECK(figure.name == "difference-cast-shadow-whisk-broom");
+    CHECK(figure.caption.find("Shown is what cast shadow does") != std::string::npos);
+    // By another way: both images formed here, the last line of the one that is turned first.
+    Formation with(scene, 0), without(sceneOf("slopes", "whisk-broom", {"flight.length=300 m", "instrument.ifov=12 mrad", "sun.elevation=20 deg", "effect.cast_shadow=false"}), 0);
+    REQUIRE(with.formAll(1));
+    REQUIRE(without.formAll(1));
+    const Difference difference = differenceOf(with.image(), without.image());
+    const BandChoice bands = lookOf(with.image(), "true colour", Stretch{}).bands;
+    const double limit = differenceLimit(difference, bands, 0, difference.lines());
+    const std::vector<std::uint8_t> last = differenceRow(difference, bands, limit, Neutral::light, difference.lines() - 1);
+    const Pixels& pixels = *rasterOf(figure).versions.at(0);
+    REQUIRE(pixels.columns == difference.samples());
+    REQUIRE(pixels.rows == difference.lines());
+    int wrong = 0;
+    for (int s = 0; s < pixels.columns; ++s) {
+        for (std::size_t c = 0; c < 3; ++c) wrong += pixels.values[pixels.at(pixels.columns - 1 - s, 0) + c] != last[3 * static_cast<std::size_t>(s) + c];
+    }
+    CHECK(wrong == 0);
+    // The sign is with minus without, also when the scene has the cause switched off.
+    const Scene off = switched(scene, Cause::cast_shadow, false);
+    Formations dark = formationsOf(off);
+    const Figure other = makeFigures(off, dark, figureRequest(off, dark), type).at(0);
+    CHECK(rasterOf(other).versions.at(0)->values == pixels.values);
+    // Its state makes the same request.
+    CHECK(figureRequest(withRequest(scene, request, FigureKind::picture), formations).difference == Cause::cast_shadow);
+}

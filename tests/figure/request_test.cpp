@@ -95,6 +95,8 @@ TEST_CASE("requests that make no sense are refused, each with what was expected"
     CHECK(complaint({}) == "");
     check({"figure.what=portrait"}, "figure.what: read 'portrait', expected one or more of picture, flight, path, profile, histogram");
     check({"figure.what=picture,,path"}, "one or more of picture");
+    check({"figure.difference=cast-shadows"}, "figure.difference: read 'cast-shadows', expected one of perspective, relief");
+    check({"figure.difference=attitude", "flight.roll=0 deg"}, "a cause that acts here");
     check({"figure.from=A:3", "figure.to=A:4,4"}, "figure.from: read 'A:3', expected LETTER:LINE,SAMPLE");
     check({"figure.from=a:3,3", "figure.to=A:4,4"}, "LETTER:LINE,SAMPLE");
     check({"figure.from=A:-1,3", "figure.to=A:4,4"}, "LETTER:LINE,SAMPLE");
