@@ -45,18 +45,13 @@ void incoming(Sketch& sketch, Desk& desk, const Why& why, bool lit, bool dim, Ra
     const double reach = 0.42 * sketch.camera().distance_m;
     const float width = lit ? 5.0f : 3.0f;
     const ImU32 sun = dim ? faded(ui.p.sun, 0.6f) : ui.p.sun;
-    const auto& effects = desk.session.crafts()[static_cast<std::size_t>(desk.session.picked()->craft)]->formation().lightPath().effects;
-    // As the walk takes it: a surface that faces away has no beam by its slope and by its own shadow; nothing else blocks but shadow.
-    const bool away = why.local_incidence_rad >= 0.5 * constants::pi && (effects.slope_shading || effects.cast_shadow);
-    if (!why.sun.up()) {
-        drawn.sun = "down";
+    drawn.sun = beamOf(why, desk.session.crafts()[static_cast<std::size_t>(desk.session.picked()->craft)]->formation());
+    if (drawn.sun == "down") {
         sketch.label(point, 12.0f, 14.0f, ui.p.ink, "the sun is below the horizon");
-    } else if (away) {
-        drawn.sun = "away";
+    } else if (drawn.sun == "away") {
         sketch.line({point + reach * sunward, point}, ui.p.quiet, 2.0f, 4.0f);
         sketch.label(point, 12.0f, 14.0f, ui.p.wrong, "faces away from the sun");
-    } else if (why.blocked_at_m && effects.cast_shadow) {
-        drawn.sun = "blocked";
+    } else if (drawn.sun == "blocked") {
         drawn.blocked_by = why.blocked_by;
         const Vec3 block = *why.blocked_at_m, from = block + reach * sunward;
         sketch.line({from, block}, sun, width);
@@ -65,7 +60,6 @@ void incoming(Sketch& sketch, Desk& desk, const Why& why, bool lit, bool dim, Ra
         sketch.cross(block, ui.p.wrong);
         sketch.label(block, 12.0f, -20.0f, ui.p.wrong, "blocked by " + why.blocked_by);
     } else {
-        drawn.sun = "free";
         const Vec3 from = point + reach * sunward;
         sketch.line({from, point}, sun, width);
         sketch.head(from, point, 0.55, ui.p.sun);
@@ -84,6 +78,15 @@ void linked(const Sketch& sketch, Desk& desk, const Picked& pick) {
 }
 
 }  // namespace
+
+std::string beamOf(const Why& why, const Formation& formation) {
+    const auto& effects = formation.lightPath().effects;
+    if (why.hit.meets == Meets::sky) return "sky";
+    if (!why.sun.up()) return "down";
+    // As the walk takes it: a surface that faces away has no beam by its slope and by its own shadow; nothing else blocks but shadow.
+    if (why.local_incidence_rad >= 0.5 * constants::pi && (effects.slope_shading || effects.cast_shadow)) return "away";
+    return why.blocked_at_m && effects.cast_shadow ? "blocked" : "free";
+}
 
 RayDrawn drawRay(Sketch& sketch, Desk& desk) {
     RayDrawn drawn;

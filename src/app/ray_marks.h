@@ -6,6 +6,8 @@
 namespace linefall {
 
 struct Desk;
+struct Why;
+class Formation;
 class Sketch;
 
 /// What is drawn of the picked pixel's ray.
@@ -16,6 +18,8 @@ struct RayDrawn {
     int looks = 0;           ///< faint further looks
 };
 
+/// What became of the sun's beam on its way to the picked look, as RayDrawn::sun says it.
+[[nodiscard]] std::string beamOf(const Why& why, const Formation& formation);
 RayDrawn drawRay(Sketch& sketch, Desk& desk);
 
 }  // namespace linefall

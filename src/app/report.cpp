@@ -172,7 +172,7 @@ void Report::state(double at_s, const char* event, Desk& desk, double frames_per
         j["ray"] = {{"sun", desk.ray.sun}, {"blocked_by", desk.ray.blocked_by}, {"lit", desk.ray.lit}, {"looks", desk.ray.looks}};
         const auto& rows = walkNow(desk);
         j["walk"] = {{"rows", std::count_if(rows.begin(), rows.end(), [&](const WalkRow& row) { return row.stop == desk.open_stop; })},
-                     {"roll", std::lround(desk.walk.roll)}, {"copied", desk.walk.copied}, {"saved", desk.walk.saved}};
+                     {"roll", std::lround(desk.walk.roll)}, {"verdict", desk.open_stop >= 0 ? desk.walk.verdict : ""}, {"copied", desk.walk.copied}, {"saved", desk.walk.saved}};
         j["angles"] = Json::array();
         for (std::size_t i = 0; i < angle_count; ++i) {
             if (desk.angles.on[i]) j["angles"].push_back(angleTable()[i].word);

@@ -44,7 +44,7 @@
 //   picked         null, or craft, line, sample, counts, blocked
 //   ray            of the picked pixel as drawn: sun ("free", "blocked", "away", "down", "sky" or empty), blocked_by, lit (the leg of
 //                  the opened stop: "sun to ground", "ground", "ground to sensor", "sensor" or empty), looks (further ones, faint)
-//   walk           rows (of the opened stop), roll (pixels), copied (bytes of the text copied last), saved (path of the last file)
+//   walk           rows (of the opened stop), roll (pixels), verdict (its sentence), copied (bytes of the text copied last), saved (path of the last file)
 //   angles         those switched on, by app/angles.h
 //   labels         of the flight view: [words, x, y, width, height]
 //   sun_path       null, or latitude_deg, date, noon, noon_elevation_deg, rises, sets (null in polar day and night)

@@ -7,6 +7,7 @@
 
 #include "app/desk.h"
 #include "app/formula.h"
+#include "base/angle.h"
 #include "flight/light_stops.h"
 #include "scene/whole_files.h"
 
@@ -23,6 +24,41 @@ WalkTitle titleOf(Desk& desk, const Craft& craft) { return {desk.session.scene()
 
 std::string textNow(Desk& desk, const Craft& craft) {
     return walkText(titleOf(desk, craft), *desk.session.picked()->why, craft.formation(), {craft.look().bands.green});
+}
+
+/// What is met there, and which light it gets.
+std::string groundVerdict(const Why& why, const Formation& formation) {
+    const std::string beam = beamOf(why, formation);
+    if (beam == "sky") return "No ground is met: nothing is counted.";
+    std::string words = why.material;
+    for (const Material& row : formation.place().materials) {
+        if (row.name == why.material && !row.title.empty()) words = row.title;
+    }
+    if (!why.object.empty()) words = why.object + " (" + words + ")";
+    const bool skylight = formation.lightPath().effects.skylight;
+    const std::string rest = skylight ? "the sky alone lights it" : "no light comes, for skylight is switched off";
+    if (beam == "down") return words + ": the sun is below the horizon, " + rest + ".";
+    if (beam == "away") return words + ", turned away from the sun: " + rest + ".";
+    if (beam == "blocked") return words + ", in the shadow of " + (why.blocked_by == "terrain" ? "the terrain" : why.blocked_by) + ": " + (why.sun_share > 0.0 ? "a part of the sun is seen past it." : rest + ".");
+    const double degrees = degreesFromRadians(formation.lightPath().effects.slope_shading ? why.local_incidence_rad : why.sun_incidence_rad);
+    return words + ", lit by the sun from " + figuresText(degrees, degrees < 10.0 ? 2 : 3) + "° off its normal" + (skylight ? ", and by the sky." : "; skylight is switched off.");
+}
+
+/// What the counts become on the page.
+std::string countsVerdict(const Why& why, const Craft& craft) {
+    const PictureLook& look = craft.look();
+    if (why.hit.meets == Meets::sky || look.limits.size() < 3) return "";
+    std::string shown;
+    const int bands[] = {look.bands.red, look.bands.green, look.bands.blue};
+    const char* names[] = {"red ", "green ", "blue "};
+    for (std::size_t k = 0; k < (look.bands.grey() ? 1u : 3u); ++k) {
+        const int code = displayCode(static_cast<double>(why.counts[static_cast<std::size_t>(bands[k])]), look.limits[k], look.screen_curve);
+        shown += (shown.empty() ? "" : ", ") + std::string(look.bands.grey() ? "grey " : names[k]) + std::to_string(code);
+    }
+    const StretchLimits& limits = look.limits[look.bands.grey() ? 0 : 1];
+    const std::string of = craft.formation().image().bands[static_cast<std::size_t>(look.bands.green)].name;
+    return "Shown on the page as " + shown + " of 255: the stretch puts black at " + std::to_string(std::lround(limits.low)) + " and white at " +
+           std::to_string(std::lround(limits.high)) + " counts" + (look.bands.grey() ? "." : " of " + of + ".");
 }
 
 /// One number of the walk; returns the height used.
@@ -89,11 +125,13 @@ void drawWalk(Desk& desk, const Rect& place, int stop, bool whole) {
     Ui& ui = desk.ui;
     const float s = ui.s;
     const Craft* craft = pickedCraft(desk);
+    desk.walk.verdict.clear();
     if (craft == nullptr) {
         ui.paragraph(place.x, place.y + 4 * s, place.w - 16 * s, ui.fonts.small, ui.p.quiet,
                      desk.session.picked() ? "The picked line is not gathered yet." : "Pick a pixel in a picture, and its numbers at this stop stand here.");
         return;
     }
+    desk.walk.verdict = stop == 2 ? groundVerdict(*desk.session.picked()->why, craft->formation()) : stop == 7 ? countsVerdict(*desk.session.picked()->why, *craft) : "";
     const float head = whole ? 0.0f : drawHead(desk, *craft, place);
     const Rect list{place.x, place.y + head, place.w, std::max(20 * s, place.h - head)};
     ImGui::SetCursorScreenPos(list.min());
@@ -107,14 +145,7 @@ void drawWalk(Desk& desk, const Rect& place, int stop, bool whole) {
     if (whole) y += ui.paragraph(list.x, y, list.w - 14 * s, ui.fonts.small, ui.p.quiet, lightStops()[static_cast<std::size_t>(stop)].sentence) + 4 * s;
     const WhyLook* looks = desk.session.picked()->why->looks.data();
     const std::size_t count = desk.session.picked()->why->looks.size();
-    if (stop == 2 && !desk.session.picked()->why->material.empty()) {
-        const Why& why = *desk.session.picked()->why;
-        std::string material = why.material;
-        for (const Material& row : craft->formation().place().materials) {
-            if (row.name == why.material && !row.title.empty()) material = row.title;
-        }
-        y += ui.paragraph(list.x, y, list.w - 14 * s, ui.fonts.body, ui.p.ink, why.object.empty() ? material : why.object + " (" + material + ")") + 3 * s;
-    }
+    if (!desk.walk.verdict.empty()) y += ui.paragraph(list.x, y, list.w - 16 * s, ui.fonts.body, ui.p.ink, desk.walk.verdict) + 5 * s;
     if (count > 1 && looks != nullptr && stop >= 1 && stop <= 4) {
         y += ui.paragraph(list.x, y, list.w - 14 * s, ui.fonts.small, ui.p.quiet,
                           "The sample gathers " + std::to_string(count) + " looks; the numbers are those of one of them.") + 4 * s;

@@ -15,6 +15,7 @@ struct Rect;
 struct WalkRead {
     int version = -1, band = -1;      ///< of the picked pixel, and of the picture
     std::vector<WalkRow> rows;        ///< of all stops
+    std::string verdict;              ///< what the opened stop comes to, in a sentence; empty where the numbers say it
     float roll = 0.0f;                ///< how far the rows are rolled, pixels
     std::size_t copied = 0;           ///< bytes of the text that was copied last
     std::string saved;                ///< path of the file that was saved last

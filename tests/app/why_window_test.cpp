@@ -108,6 +108,10 @@ TEST_CASE("A picked pixel shows its ray and its walk in both pictures, and the w
         window.act("key " + key);
         REQUIRE(window.until([&](const Json& line) { return has(line, "stop") && std::to_string(line["stop"].get<int>()) == key && line["ray"]["lit"] == leg && line["walk"]["rows"] > 1; }));
     }
+    // The ground and the counts say in a sentence what they come to.
+    CHECK(window.last()["walk"]["verdict"].get<std::string>().rfind("Shown on the page as red ", 0) == 0);
+    window.act("key 3");
+    REQUIRE(window.until([](const Json& line) { return has(line, "stop") && line["stop"] == 3 && line["walk"]["verdict"].get<std::string>().find("in the shadow of silo 3: the sky alone lights it") != std::string::npos; }));
     // The rows roll by wheel and by keys.
     window.act("key 5");
     REQUIRE(window.until([](const Json& line) { return has(line, "stop") && line["stop"] == 5 && line["walk"]["roll"] == 0; }));
