@@ -104,7 +104,8 @@ TEST_CASE("A picked pixel shows its ray and its walk in both pictures, and the w
     // Each stop lights its leg and has rows.
     const std::vector<std::pair<std::string, std::string>> legs{{"1", "sun to ground"}, {"2", "sun to ground"}, {"3", "ground"}, {"4", "ground to sensor"},
                                                                 {"5", "ground to sensor"}, {"6", "sensor"}, {"7", "sensor"}, {"8", "sensor"}};
-    for (const auto& [key, leg] : legs) {
+    for (const auto& one : legs) {
+        const std::string &key = one.first, &leg = one.second;  // Clang 14 hands no structured bindings to a lambda
         window.act("key " + key);
         REQUIRE(window.until([&](const Json& line) { return has(line, "stop") && std::to_string(line["stop"].get<int>()) == key && line["ray"]["lit"] == leg && line["walk"]["rows"] > 1; }));
     }
