@@ -156,7 +156,7 @@ void drawPath(Desk& desk, const Rect& place);
 void drawDrawer(Desk& desk, const Rect& place);
 /// Paper, heading and close button of what is open; returns the room for its contents. `buttons`: width kept free on the right.
 Rect drawDrawerFrame(Desk& desk, const Rect& place, const std::string& name, const std::string& sentence, float buttons = 0.0f);
-/// Call from a tool whose contents reach lower than its row of the table says: the drawer rolls that far.
+/// Each tool calls it with the lower edge of what it drew: the drawer rolls that far.
 void drawerReaches(float y);
 /// Opens a tool, or closes it when it is open; the drawer holds one thing at a time.
 void toggleTool(Desk& desk, Act tool);
@@ -168,6 +168,10 @@ void drawOverPage(Desk& desk, const Rect& page);
 void drawTestCard(Desk& desk, const Rect& page);
 /// A slider and a typed value for a declared parameter; returns the height used.
 float drawParameter(Desk& desk, const ParameterOf& parameter, const Rect& place);
+/// A declared number as a point on its slider from 0 to 1, back from there to a round number, and as text.
+[[nodiscard]] double shareOf(const Parameter& row, double value);
+[[nodiscard]] double valueAt(const Parameter& row, double share);
+[[nodiscard]] std::string shownValue(const Parameter& row, const Value& value);
 /// Name of the control that sweeps a line by hand.
 inline constexpr const char* hand_control = "mirror by hand";
 /// Name of the rows of the help, which arrow keys roll.

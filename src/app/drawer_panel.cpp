@@ -34,7 +34,7 @@ void drawControls(Desk& desk, const Rect& place) {
     ImGui::EndChild();
 }
 
-/// The contents of a tool, in all the height that they need: they roll when the drawer has less.
+/// The contents of a tool. Each says with drawerReaches how low they reach: they roll when the drawer has less.
 void drawTool(Desk& desk, const Tool& tool, const Rect& inside) {
     const float s = desk.ui.s, margin = 6 * s, wanted = tool.height * s;  // the ring of a focused control needs room
     const Rect place{inside.x - margin, inside.y - margin, inside.w + 2 * margin, inside.h + 2 * margin};
@@ -43,8 +43,6 @@ void drawTool(Desk& desk, const Tool& tool, const Rect& inside) {
     const ImVec2 start = ImGui::GetCursorScreenPos();
     const bool rolls = wanted + 2 * margin > place.h + 1.0f || ImGui::GetScrollMaxY() > 0.0f;
     tool.draw(desk, {start.x + margin, start.y + margin, inside.w - (rolls ? 12 * s : 0.0f), std::max(wanted, inside.h)});
-    ImGui::SetCursorScreenPos({start.x, start.y + (wanted + 2 * margin > place.h + 1.0f ? wanted + 2 * margin : 0.0f)});
-    ImGui::Dummy({1, 1});
     ImGui::EndChild();
 }
 

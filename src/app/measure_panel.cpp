@@ -245,16 +245,22 @@ void drawMeasurePanel(Desk& desk, const Rect& place) {
     std::string words = askFor(tool);
     if (!caution.empty() && (tool.kind == MeasureKind::area || tool.kind == MeasureKind::profile || tool.kind == MeasureKind::histogram)) words += " " + caution;
     words += " Readings of a teaching model: no survey.";
-    ui.paragraph(place.x, place.y + used, left - 8 * s, ui.fonts.small, ui.p.quiet, words);
-    ui.line({place.x + left + 6 * s, place.y}, {place.x + left + 6 * s, place.bottom()}, ui.p.hairline);
+    const float words_bottom = place.y + used + ui.paragraph(place.x, place.y + used, left - 8 * s, ui.fonts.small, ui.p.quiet, words) + 4 * s;
+    drawerReaches(words_bottom);
     const Rect right{place.x + left + 18 * s, place.y, place.w - left - 18 * s, place.h};
     if (tool.kind == MeasureKind::histogram) {
         drawHistogram(desk, right);
     } else if (tool.kind == MeasureKind::profile && tool.places.size() == 2) {
         drawProfile(desk, right);
+    } else if (const std::vector<Reading> readings = readingsOf(desk); !readings.empty()) {
+        drawReadings(desk, right, readings);
     } else {
-        drawReadings(desk, right, readingsOf(desk));
+        ui.paragraph(right.x, right.y + 4 * s, right.w - 8 * s, ui.fonts.small, ui.p.quiet, "What is measured stands here, each number with the uncertainty that the size of a pixel gives it.");
+        ui.line({place.x + left + 6 * s, place.y}, {place.x + left + 6 * s, words_bottom}, ui.p.hairline);
+        return;
     }
+    ui.line({place.x + left + 6 * s, place.y}, {place.x + left + 6 * s, place.bottom()}, ui.p.hairline);
+    drawerReaches(place.bottom());
 }
 
 }  // namespace linefall

@@ -16,6 +16,13 @@ std::string nameOfRow(const Parameter& row) {
     return name;
 }
 
+/// Sliders reach what is useful to the hand; a range of many powers of ten without a logarithm is typed only.
+bool slides(const Parameter& row) {
+    return row.most > row.least && std::isfinite(row.most - row.least) && (row.logarithmic || row.most - row.least <= 1e5);
+}
+
+}  // namespace
+
 double shareOf(const Parameter& row, double value) {
     if (row.logarithmic) return std::log(value / row.least) / std::log(row.most / row.least);
     return (value - row.least) / (row.most - row.least);
@@ -36,13 +43,6 @@ std::string shownValue(const Parameter& row, const Value& value) {
     if (const double* number = std::get_if<double>(&value)) return shortText(*number, row.kind, 4);
     return exactText(row, value);
 }
-
-/// Sliders reach what is useful to the hand; a range of many powers of ten without a logarithm is typed only.
-bool slides(const Parameter& row) {
-    return row.most > row.least && std::isfinite(row.most - row.least) && (row.logarithmic || row.most - row.least <= 1e5);
-}
-
-}  // namespace
 
 float drawParameter(Desk& desk, const ParameterOf& parameter, const Rect& place) {
     Ui& ui = desk.ui;

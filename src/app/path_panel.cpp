@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "app/desk.h"
@@ -71,6 +72,13 @@ void drawPath(Desk& desk, const Rect& place) {
     ui.draw()->AddLine({first, y}, {last, y}, ui.p.ink, 4.0f * s);
     ui.draw()->AddRectFilledMultiColor({first, y - 1.2f * s}, {first + 4.0f * step, y + 1.2f * s}, ui.p.sun, ui.p.ink, ui.p.ink, ui.p.sun);
 
+    std::array<Telling, stop_count> tellings;
+    bool brief = false;
+    for (int i = 0; numbers && i < stop_count; ++i) {
+        const Craft& craft = *desk.session.crafts()[static_cast<std::size_t>(pick->craft)];
+        Telling& telling = tellings[static_cast<std::size_t>(i)] = tellingOf(i, *pick->why, craft.formation().image().bands, craft.look().bands);
+        brief = brief || ui.size(ui.fonts.small, telling.what).x > step - 4 * s;
+    }
     for (int i = 0; i < stop_count; ++i) {
         const float x = place.x + (static_cast<float>(i) + 0.5f) * step;
         const Rect r{x - 0.5f * step + 4 * s, place.y + 2 * s, step - 8 * s, place.h - 4 * s};
@@ -91,16 +99,16 @@ void drawPath(Desk& desk, const Rect& place) {
         if (open) ui.draw()->AddTriangleFilled({x - 7 * s, place.y - 1 * s}, {x + 7 * s, place.y - 1 * s}, {x, place.y + 6 * s}, ui.p.ink);
         if (t.hovered) ui.hint(std::string(stop.sentence) + (open ? "" : "  (" + std::to_string(i + 1) + ")"));
         if (!numbers) continue;
-        const Craft& craft = *desk.session.crafts()[static_cast<std::size_t>(pick->craft)];
-        const Telling telling = tellingOf(i, *pick->why, craft.formation().image().bands, craft.look().bands);
+        const Telling& telling = tellings[static_cast<std::size_t>(i)];
         if (ui.size(ui.fonts.strong, telling.number).x <= step - 6 * s) {
             ui.text(x, y + 11 * s, ui.fonts.strong, ui.p.ink, telling.number, Align::centre);
         } else {
             drawLongNumber(ui, x, y + 9 * s, step - 4 * s, telling.number);
             continue;
         }
-        // Words that do not fit are left out: the stop says them when it is opened.
-        if (y + 32 * s + ui.fonts.small->FontSize <= place.bottom() + 2 * s && ui.size(ui.fonts.small, telling.what).x <= step - 4 * s) ui.text(x, y + 32 * s, ui.fonts.small, ui.p.quiet, telling.what, Align::centre);
+        // All stops in long words, or all in brief ones; what fits neither is left out: the stop says it when it is opened.
+        const std::string& what = brief ? telling.brief : telling.what;
+        if (y + 32 * s + ui.fonts.small->FontSize <= place.bottom() + 2 * s && ui.size(ui.fonts.small, what).x <= step - 4 * s) ui.text(x, y + 32 * s, ui.fonts.small, ui.p.quiet, what, Align::centre);
     }
     if (!numbers) {
         const std::string words = desk.keep.maker.working() ? fmt::format("making figures: {:.0f} %", 100.0 * desk.keep.maker.now().share)

@@ -17,6 +17,14 @@ double roundStep(double length, double marks) {
     return 10.0 * power;
 }
 
+std::string axisText(double value, double step) {
+    std::string words = figuresText(std::abs(value) < 1e-9 * step ? 0.0 : value, 3);
+    if (words.find('.') == std::string::npos || words.find('e') != std::string::npos) return words;
+    while (words.back() == '0') words.pop_back();
+    if (words.back() == '.') words.pop_back();
+    return words;
+}
+
 Plot::Plot(Ui& ui, const Rect& place, double x0, double x1, double y0, double y1, const std::string& x_words, const std::string& y_words,
            float left)
     : ui_(ui), x0_(x0), x1_(std::max(x1, x0 + 1e-9)), y0_(y0), y1_(std::max(y1, y0 + 1e-9)) {
@@ -26,20 +34,20 @@ Plot::Plot(Ui& ui, const Rect& place, double x0, double x1, double y0, double y1
     double marks = std::max(2.0, place.h / (40.0 * s)), y_step = roundStep(y1_ - y0_, marks);
     for (int i = 0; i < 8 && std::floor(y1_ / y_step) - std::ceil(y0_ / y_step) < 1.0; ++i) y_step = roundStep(y1_ - y0_, marks *= 1.3);  // one number is no scale
     float widest = std::max(0.0f, left - 8 * s);
-    for (double y = std::ceil(y0_ / y_step) * y_step; y <= y1_ + 1e-9 * y_step; y += y_step) widest = !tall ? 0.0f : std::max(widest, ui.size(font, figuresText(y, 3)).x);
-    inside_ = {place.x + widest + 8 * s, place.y + font->FontSize + 4 * s, place.w - widest - 16 * s, place.h - 2.9f * font->FontSize - 6 * s};
+    for (double y = std::ceil(y0_ / y_step) * y_step; y <= y1_ + 1e-9 * y_step; y += y_step) widest = !tall ? 0.0f : std::max(widest, ui.size(font, axisText(y, y_step)).x);
+    inside_ = {place.x + widest + 8 * s, place.y + font->FontSize + 4 * s, place.w - widest - 16 * s, place.h - (x_words.empty() ? 2.05f : 2.9f) * font->FontSize - 6 * s};
     ui.text(place.x, place.y, font, ui.p.quiet, y_words);
     ui.draw()->AddRectFilled(inside_.min(), inside_.max(), ui.p.blank);
     for (double y = std::ceil(y0_ / y_step) * y_step; y <= y1_ + 1e-9 * y_step; y += y_step) {
         const ImVec2 p = at(x0_, y);
         ui.line({inside_.x, p.y}, {inside_.right(), p.y}, ui.p.hairline);
-        if (tall) ui.text(inside_.x - 5 * s, p.y - 0.5f * font->FontSize, font, ui.p.quiet, figuresText(std::abs(y) < 1e-9 * y_step ? 0.0 : y, 3), Align::right);
+        if (tall) ui.text(inside_.x - 5 * s, p.y - 0.5f * font->FontSize, font, ui.p.quiet, axisText(y, y_step), Align::right);
     }
     const double x_step = roundStep(x1_ - x0_, std::max(2.0, inside_.w / (64.0 * s)));
     for (double x = std::ceil(x0_ / x_step) * x_step; x <= x1_ + 1e-9 * x_step; x += x_step) {
         const ImVec2 p = at(x, y0_);
         ui.line({p.x, inside_.bottom()}, {p.x, inside_.bottom() + 4 * s}, ui.p.control);
-        ui.text(p.x, inside_.bottom() + 4 * s, font, ui.p.quiet, figuresText(std::abs(x) < 1e-9 * x_step ? 0.0 : x, 3), Align::centre);
+        ui.text(p.x, inside_.bottom() + 4 * s, font, ui.p.quiet, axisText(x, x_step), Align::centre);
     }
     ui.text(inside_.centre().x, inside_.bottom() + 5 * s + font->FontSize, font, ui.p.quiet, x_words, Align::centre);
     ui.draw()->AddRect(inside_.min(), inside_.max(), ui.p.control);

@@ -11,6 +11,9 @@ namespace linefall {
 /// A round step that gives about `marks` marks on an axis of a length: 1, 2 or 5 times a power of ten.
 [[nodiscard]] double roundStep(double length, double marks);
 
+/// A number beside an axis, with no more figures than it needs.
+[[nodiscard]] std::string axisText(double value, double step);
+
 class Plot {
 public:
     /// Draws the frame and both axes with their numbers; `place` includes the room for words, `left` is the least on that side

@@ -114,7 +114,7 @@ Figure pathFigure(const Scene& scene, Formations& formations, const FigureReques
     std::array<Telling, stop_count> tellings;
     for (int i = 0; i < stop_count; ++i) {
         Telling& telling = tellings[static_cast<std::size_t>(i)] = tellingOf(i, why, bands, choice);
-        telling = {asPrinted(telling.number), asPrinted(telling.what)};
+        telling = {asPrinted(telling.number), asPrinted(telling.what), asPrinted(telling.brief)};
     }
     strip(page, tellings);
 

@@ -100,30 +100,30 @@ Telling tellingOf(int stop, const Why& why, const std::vector<Band>& bands, cons
     double a = 0.0, b = 0.0, c = 0.0;
     switch (stop) {
         case 0:
-            if (find(why.trace, "E_0", band, a)) return {printedValue(a, ""), "W m⁻² µm⁻¹, " + name};
+            if (find(why.trace, "E_0", band, a)) return {printedValue(a, ""), "W m⁻² µm⁻¹, " + name, "W m⁻² µm⁻¹"};
             break;
         case 1:
-            if (find(why.trace, "E_b", band, a) && find(why.trace, "E_0", band, b) && b > 0.0) return {percent(a / b), "of the beam arrives"};
+            if (find(why.trace, "E_b", band, a) && find(why.trace, "E_0", band, b) && b > 0.0) return {percent(a / b), "of the beam arrives", "of the beam"};
             break;
         case 2:
-            if (!ground) return {"sky", "no ground is met"};
+            if (!ground) return {"sky", "no ground is met", "no ground"};
             if (find(why.trace, "rho", band, a)) {
                 const bool beam = find(why.trace, "V_sun", band, b) && b > 0.0 && find(why.trace, "cos i", band, c) && c > 0.0;
                 const char* unlit = !why.sun.up() ? "of skylight, no sun" : why.local_incidence_rad >= 0.5 * constants::pi ? "of skylight, faces away" : "of skylight, in shadow";
-                return {percent(a), beam ? "of the light goes on" : unlit};
+                return {percent(a), beam ? "of the light goes on" : unlit, beam ? "goes on" : "of skylight"};
             }
             break;
         case 3:
-            if (find(why.trace, "L_p", band, a) && find(why.trace, "L", band, c) && c > 0.0) return {percent(a / c), "of what arrives is haze"};
+            if (find(why.trace, "L_p", band, a) && find(why.trace, "L", band, c) && c > 0.0) return {percent(a / c), "of what arrives is haze", "is haze"};
             break;
         case 4:
-            if (ground) return {shortText(why.slant_range_m, Kind::length, 3), shortText(why.view_incidence_rad, Kind::angle, 2) + " off the vertical"};
-            return {shortText(std::acos(std::clamp(-why.look.z, -1.0, 1.0)), Kind::angle, 2), "off the vertical"};
+            if (ground) return {shortText(why.slant_range_m, Kind::length, 3), shortText(why.view_incidence_rad, Kind::angle, 2) + " off the vertical", "slant range"};
+            return {shortText(std::acos(std::clamp(-why.look.z, -1.0, 1.0)), Kind::angle, 2), "off the vertical", "off vertical"};
         case 5:
-            if (find(why.trace, "P", band, a)) return {printedValue(a, "W"), "on one detector"};
+            if (find(why.trace, "P", band, a)) return {printedValue(a, "W"), "on one detector", "on a detector"};
             break;
         case 6:
-            if (find(why.trace, "n", band, a)) return {printedValue(std::round(a), "e"), "read out, noise included"};
+            if (find(why.trace, "n", band, a)) return {printedValue(std::round(a), "e"), "read out, noise included", "noise included"};
             break;
         default: {
             std::string all;
@@ -131,10 +131,10 @@ Telling tellingOf(int stop, const Why& why, const std::vector<Band>& bands, cons
                 if (static_cast<std::size_t>(i) < why.counts.size()) all += (all.empty() ? "" : " · ") + std::to_string(why.counts[static_cast<std::size_t>(i)]);
                 if (shown.grey()) break;
             }
-            return {all, shown.grey() ? name : "red, green, blue"};
+            return {all, shown.grey() ? name : "red, green, blue", shown.grey() ? name : "R, G, B"};
         }
     }
-    return {"–", ""};
+    return {"–", "", ""};
 }
 
 std::vector<TraceLine> traceLines(int stop, const Trace& trace, int band) {

@@ -21,7 +21,7 @@ struct Stop {
 
 /// The most telling number of a stop, and what it is.
 struct Telling {
-    std::string number, what;
+    std::string number, what, brief;  ///< brief: what, said in a narrow place
 };
 [[nodiscard]] Telling tellingOf(int stop, const Why& why, const std::vector<Band>& bands, const BandChoice& shown);
 
