@@ -140,7 +140,7 @@ void drawFlightMarks(Desk& desk, const Rect& place) {
     // A platform beyond the upper edge: say where it is.
     const std::optional<ImVec2> seen = sketch.at(pose.position_m);
     if (!seen || seen->y < place.y) {
-        desk.ui.casedText(place.centre().x, place.y + 8 * desk.ui.s, desk.ui.fonts.small, IM_COL32(31, 35, 40, 255), sketch.casing(),
+        desk.ui.casedText(place.centre().x, place.y + 8 * desk.ui.s, desk.ui.fonts.small, desk.ui.p.ink, sketch.casing(),
                           "↑ platform " + shortText(pose.position_m.z, Kind::length, 3) + " up", Align::centre);
     }
     if (desk.view.kind == ViewKind::top || desk.view.kind == ViewKind::island) {

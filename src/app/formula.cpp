@@ -62,7 +62,7 @@ float drawFormula(Ui& ui, float x, float y, float width, ImFont* font, ImU32 col
     float at_x = x, at_y = y, from_x = x;
     std::string row;
     const auto rowEnds = [&] {
-        ui.watch({from_x, at_y, at_x - space - from_x, size}, row);
+        ui.watch({from_x, at_y, at_x - space - from_x, size}, row, colour);
         row.clear();
     };
     std::size_t at = 0;

@@ -56,7 +56,8 @@ void Report::words(double at_s, const Desk& desk) {
     if (!on()) return;
     Json words = Json::array();
     for (const Ui::Words& w : desk.ui.words()) {
-        words.push_back({std::lround(w.place.x), std::lround(w.place.y), std::lround(w.place.w), std::lround(w.place.h), w.words, w.over_picture});
+        if (!w.whole) continue;
+        words.push_back({std::lround(w.place.x), std::lround(w.place.y), std::lround(w.place.w), std::lround(w.place.h), w.words, w.over_picture, {w.ink >> IM_COL32_R_SHIFT & 255, w.ink >> IM_COL32_G_SHIFT & 255, w.ink >> IM_COL32_B_SHIFT & 255}});
     }
     const std::string text = words.dump();
     if (text == words_) return;

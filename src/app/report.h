@@ -6,7 +6,7 @@
 //    "error", ...}
 // "acted": after the user did something, as the page then is. "controls" carries where each control stands on the page,
 //   {name: [x, y, width, height]}, and "spoilt": what is wrong with the words of the page (shortened, cut off, one over the
-//   other), whenever one of them changed. "words" carries all words in sight, [[x, y, width, height, text, cased over imagery]],
+//   other), whenever one of them changed. "words" carries all words that are wholly in sight, [[x, y, width, height, text, cased over imagery, [red, green, blue]]],
 //   once a second when they changed.
 // "hidden" when the window was minimised or taken from the screen, "shown" with the first page after that.
 // "start" carries renderer, width, height; "error" carries text. Every other line but "controls" and "words" carries:

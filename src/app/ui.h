@@ -63,7 +63,7 @@ public:
     /// What was wrong with the words of the last frame: shortened, cut off at an edge, or one over another.
     [[nodiscard]] const std::vector<std::string>& spoilt() const { return last_spoilt_; }
     /// Words drawn at a place: looked at for cut ends and for others over them, when watch is kept.
-    void watch(const Rect& place, const std::string& words);
+    void watch(const Rect& place, const std::string& words, ImU32 ink);
     /// Keep watch over words from now on.
     void watchWords() { watching_ = true; }
     struct Words {
@@ -71,6 +71,8 @@ public:
         std::string words;
         bool over_picture = false;  ///< cased, over imagery
         int layer = 0;
+        ImU32 ink = 0;
+        bool whole = true;  ///< not half rolled out of sight
     };
     /// All words of the last frame that were in sight, while they are watched.
     [[nodiscard]] const std::vector<Words>& words() const { return last_words_; }

@@ -17,7 +17,7 @@ void Ui::text(float x, float y, ImFont* font, ImU32 colour, const std::string& w
         x -= align == Align::centre ? 0.5f * width : width;
     }
     draw()->AddText(font, font->FontSize, {std::round(x), std::round(y)}, colour, words.c_str());
-    if (!casing_) watch({x, y, size(font, words).x, font->FontSize}, words);
+    if (!casing_) watch({x, y, size(font, words).x, font->FontSize}, words, colour);
 }
 
 std::string Ui::fitted(ImFont* font, const std::string& words, float width) const {
@@ -133,14 +133,14 @@ float Ui::wheel() const {
     return !page_rolls || io.KeyCtrl ? io.MouseWheel : 0.0f;
 }
 
-void Ui::watch(const Rect& place, const std::string& words) {
+void Ui::watch(const Rect& place, const std::string& words, ImU32 ink) {
     if (!watching_ || words.empty()) return;
     const ImVec2 low = draw()->GetClipRectMin(), high = draw()->GetClipRectMax();
     if (place.bottom() <= low.y || place.y >= high.y) return;  // rolled out of sight
     if (place.x < low.x - 1.0f || place.right() > high.x + 1.0f) spoilt_.push_back("cut off: " + words);
     const float leading = 0.12f * place.h;  // the ink of a line of words is lower than its row
     const float from = std::max(place.y + leading, low.y), to = std::min(place.bottom() - leading, high.y);  // as far as it is in sight
-    if (to > from) words_.push_back({{place.x, from, place.w, to - from}, words, false, layer});
+    if (to > from) words_.push_back({{place.x, from, place.w, to - from}, words, false, layer, ink, place.y >= low.y && place.bottom() <= high.y});
 }
 
 /// Words over words can be read by nobody. Marks over imagery move with the land and keep out of each other's way by
