@@ -63,6 +63,8 @@ void blink(Desk& desk) {
     else desk.blink.end();
 }
 
+void showAs(Desk& desk, const char* what) { desk.session.setValue(desk.session.sceneParameter("show.as"), Value{std::string(what)}); }
+
 void nextBands(Desk& desk) {
     const Image& image = desk.session.crafts().front()->formation().image();
     std::vector<std::string> choices{"true colour", "false colour"};
@@ -155,15 +157,9 @@ void act(Desk& desk, Act what) {
         case Act::sample_back: stepSample(desk, false); break;
         case Act::sample_on: stepSample(desk, true); break;
         case Act::blink: blink(desk); break;
-        case Act::difference:
-            desk.causes.difference = !desk.causes.difference;
-            desk.causes.map = false;
-            break;
-        case Act::map_geometry:
-            desk.causes.map = !desk.causes.map;
-            desk.causes.difference = false;
-            break;
-        case Act::displacement: desk.causes.places = !desk.causes.places; break;
+        case Act::difference: showAs(desk, desk.causes.difference ? "picture" : "difference"); break;
+        case Act::map_geometry: showAs(desk, desk.causes.map ? "picture" : "map"); break;
+        case Act::displacement: session.setValue(session.sceneParameter("show.displacement"), Value{!desk.causes.places}); break;
         case Act::by_hand: byHand(desk); break;
         case Act::ruler_longer: changeRuler(desk, -1); break;
         case Act::ruler_shorter: changeRuler(desk, 1); break;

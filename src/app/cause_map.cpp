@@ -17,7 +17,7 @@ std::optional<Vec2> CauseMaps::Map::placeOf(const PicturePlace& place) const {
     return geometry->frame().placeOf(*at);
 }
 
-void CauseMaps::frame(const Session& session, const CauseView& view, double seconds) {
+void CauseMaps::frame(const Session& session, double seconds) {
     if (maker_.ended()) {
         const std::shared_ptr<Job> made = std::move(job_);
         maps_.clear();
@@ -34,7 +34,8 @@ void CauseMaps::frame(const Session& session, const CauseView& view, double seco
         since_s_ = 1e9;
     }
     waits_ = false;
-    if (!view.map || !session.loaded()) return;
+    const CauseView view = session.loaded() ? causeViewOf(session.scene()) : CauseView{};
+    if (!view.map) return;
     if (checked_ != session.sceneVersion() || !(checked_view_ == view)) {
         checked_ = session.sceneVersion();
         checked_view_ = view;

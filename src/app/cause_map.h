@@ -23,7 +23,7 @@ public:
         [[nodiscard]] std::optional<Vec2> placeOf(const PicturePlace& place) const;
     };
     /// One turn of the loop.
-    void frame(const Session& session, const CauseView& view, double seconds);
+    void frame(const Session& session, double seconds);
     [[nodiscard]] bool busy() const { return maker_.running() || maker_.ended() || waits_; }
     /// Null until there is one of the scene as it is.
     [[nodiscard]] const Map* of(std::size_t craft) const;

@@ -71,6 +71,7 @@ void uploadMap(Desk& desk, std::size_t i) {
 
 void uploadCauses(Desk& desk) {
     if (!desk.session.loaded()) return;
+    desk.causes = causeViewOf(desk.session.scene());
     const std::size_t count = desk.session.crafts().size();
     if (desk.causes.difference) {
         fit(desk.differences, desk.difference_versions, count);

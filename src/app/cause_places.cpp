@@ -28,7 +28,7 @@ std::string placesKey(const Scene& scene) {
     return key;
 }
 
-void CausePlaces::frame(const Session& session, const CauseView& view) {
+void CausePlaces::frame(const Session& session) {
     if (maker_.ended()) {
         const std::shared_ptr<Job> made = std::move(job_);
         try {
@@ -39,7 +39,8 @@ void CausePlaces::frame(const Session& session, const CauseView& view) {
         }
         key_ = made->key;
     }
-    if (!view.places || !session.loaded()) return;
+    const CauseView view = session.loaded() ? causeViewOf(session.scene()) : CauseView{};
+    if (!view.places) return;
     if (checked_ != session.sceneVersion() || checked_cause_ != view.cause || asked_.empty()) {
         checked_ = session.sceneVersion();
         checked_cause_ = view.cause;

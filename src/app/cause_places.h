@@ -19,7 +19,7 @@ public:
         std::vector<Ghost> ghosts;
     };
     /// One turn of the loop: takes what is done, starts what is asked for.
-    void frame(const Session& session, const CauseView& view);
+    void frame(const Session& session);
     [[nodiscard]] bool busy() const { return maker_.running() || maker_.ended(); }
     /// Null until they are made for the scene as it is, or when they are not asked for.
     [[nodiscard]] const Places* of(std::size_t craft) const;

@@ -11,13 +11,25 @@ constexpr double between_counts_s = 0.5;  ///< the colours' limit moves no more 
 
 }  // namespace
 
-void CauseStudy::match(Session& session, const CauseView& view, std::size_t index) {
+CauseView causeViewOf(const Scene& scene) {
+    const ShowSettings show = scene.showSettings();
+    CauseView view;
+    view.cause = causeNamed(show.cause).value_or(view.cause);
+    view.difference = show.as == ShownAs::difference;
+    view.map = show.as == ShownAs::map;
+    view.places = show.displacement;
+    view.resampling = show.resampling == MapResampling::nearest ? Resampling::nearest : Resampling::bilinear;
+    view.level = show.map_height == MapHeight::datum ? MapLevel::datum : MapLevel::ground;
+    return view;
+}
+
+void CauseStudy::match(Session& session, std::size_t index) {
     Pair& pair = pairs_[index];
     const Craft& own = *session.crafts()[index];
     if (pair.other && pair.scene_version == session.sceneVersion() && pair.own_version == own.version()) return;
     const Scene& scene = session.scene();
-    pair.on = isOn(scene, view.cause);
-    const Scene otherwise = switched(scene, view.cause, !pair.on);
+    pair.on = isOn(scene, cause_);
+    const Scene otherwise = switched(scene, cause_, !pair.on);
     if (!pair.other || pair.own_version != own.version()) pair.other = std::make_unique<Craft>(otherwise, index);
     else pair.other->update(otherwise, true);
     pair.scene_version = session.sceneVersion();
@@ -59,8 +71,9 @@ void CauseStudy::count(const Craft& own, Pair& pair) {
     ++shown.version;
 }
 
-void CauseStudy::frame(Session& session, const CauseView& view, double seconds, double budget_ms) {
-    if (!view.difference || !session.loaded()) {
+void CauseStudy::frame(Session& session, double seconds, double budget_ms) {
+    const CauseView view = session.loaded() ? causeViewOf(session.scene()) : CauseView{};
+    if (!view.difference) {
         pairs_.clear();
         problem_.clear();
         return;
@@ -72,7 +85,7 @@ void CauseStudy::frame(Session& session, const CauseView& view, double seconds, 
         for (std::size_t i = 0; i < pairs_.size(); ++i) {
             Pair& pair = pairs_[i];
             const int before = pair.own_version;
-            match(session, view, i);
+            match(session, i);
             if (before != pair.own_version) ++pair.shown.version;
             Craft& own = *session.crafts()[i];
             (void)pair.other->advance(session.clock().time_s(), budget_ms / static_cast<double>(pairs_.size()));

@@ -12,7 +12,7 @@
 
 namespace linefall {
 
-/// What is shown of causes; a step of a lecture keeps it.
+/// What is shown of causes, as the scene's show.* keys say it.
 struct CauseView {
     Cause cause = Cause::cast_shadow;  ///< looked at: its difference, its arrows
     bool difference = false;           ///< the pictures show what the cause does to the counts
@@ -22,11 +22,12 @@ struct CauseView {
     MapLevel level = MapLevel::datum;
     friend bool operator==(const CauseView&, const CauseView&) = default;
 };
+[[nodiscard]] CauseView causeViewOf(const Scene& scene);
 
 class CauseStudy {
 public:
     /// One turn of the loop, after the session's: forms for about `budget_ms`. Without a difference to show it costs nothing.
-    void frame(Session& session, const CauseView& view, double seconds, double budget_ms);
+    void frame(Session& session, double seconds, double budget_ms);
     /// Work goes on without the user.
     [[nodiscard]] bool busy() const;
     /// Why there is no difference to show; empty: there is.
@@ -55,7 +56,7 @@ private:
         bool counted = true;  ///< limit and numbers hold for all lines taken
         double since_s = 0.0; ///< since they were counted
     };
-    void match(Session& session, const CauseView& view, std::size_t index);
+    void match(Session& session, std::size_t index);
     void take(Session& session, std::size_t index);
     void count(const Craft& own, Pair& pair);
 

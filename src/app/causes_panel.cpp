@@ -12,6 +12,8 @@ namespace linefall {
 
 namespace {
 
+void set(Desk& desk, const char* key, Value value) { desk.session.setValue(desk.session.sceneParameter(key), std::move(value)); }
+
 void turn(Desk& desk, Cause cause, bool on) {
     std::vector<std::pair<ParameterOf, Value>> values;
     for (const char* key : rowOf(cause).keys) values.emplace_back(desk.session.sceneParameter(key), Value{on});
@@ -33,7 +35,7 @@ float drawSwitches(Desk& desk, const Rect& place) {
         const Rect r{place.x + static_cast<float>(at / rows) * (width + gap), place.y + static_cast<float>(at % rows) * row, width, 27 * s};
         bool on = isOn(scene, cause.cause);
         if (ui.flag(std::string("switch ") + cause.word, {r.x, r.y, 28 * s, r.h}, "", on)) turn(desk, cause.cause, on);
-        if (ui.button(std::string("cause ") + cause.word, {r.x + 34 * s, r.y, r.w - 34 * s, r.h}, cause.name, desk.causes.cause == cause.cause, cause.sentence)) desk.causes.cause = cause.cause;
+        if (ui.button(std::string("cause ") + cause.word, {r.x + 34 * s, r.y, r.w - 34 * s, r.h}, cause.name, desk.causes.cause == cause.cause, cause.sentence)) set(desk, "show.cause", Value{std::string(cause.word)});
     }
     return row * static_cast<float>(rows);
 }
@@ -74,28 +76,22 @@ float drawNumbers(Desk& desk, const Rect& place) {
 
 float drawChosen(Desk& desk, const Rect& place) {
     Ui& ui = desk.ui;
-    CauseView& view = desk.causes;
+    const CauseView view = desk.causes;
     const float s = ui.s;
     const CauseRow& row = rowOf(view.cause);
     float y = place.y;
     ButtonRow show(ui, place.x, place.right(), y);
-    if (show.button("show picture", "Picture", !view.difference && !view.map, "the pictures as they fell")) view.difference = view.map = false;
-    if (show.button("show difference", "Difference", view.difference, "with the cause minus without it (D)")) {
-        view.difference = true;
-        view.map = false;
-    }
-    if (show.button("show map", "Map", view.map, "laid out on the ground, north up (P)")) {
-        view.map = true;
-        view.difference = false;
-    }
-    if (show.button("show places", "Arrows", view.places, "where the cause moves things to, and outlines (A)")) view.places = !view.places;
+    if (show.button("show picture", "Picture", !view.difference && !view.map, "the pictures as they fell")) set(desk, "show.as", Value{std::string("picture")});
+    if (show.button("show difference", "Difference", view.difference, "with the cause minus without it (D)")) set(desk, "show.as", Value{std::string("difference")});
+    if (show.button("show map", "Map", view.map, "laid out on the ground, north up (P)")) set(desk, "show.as", Value{std::string("map")});
+    if (show.button("show places", "Arrows", view.places, "where the cause moves things to, and outlines (A)")) set(desk, "show.displacement", Value{!view.places});
     y = show.bottom();
     if (view.map) {
         ButtonRow how(ui, place.x, place.right(), y);
-        if (how.button("nearest", "nearest", view.resampling == Resampling::nearest, "each cell takes the pixel that holds its middle")) view.resampling = Resampling::nearest;
-        if (how.button("bilinear", "bilinear", view.resampling == Resampling::bilinear, "between the four nearest pixels: new counts")) view.resampling = Resampling::bilinear;
-        if (how.button("at datum", "at datum", view.level == MapLevel::datum, "as if all lay at datum: what stands up leans")) view.level = MapLevel::datum;
-        if (how.button("on the ground", "on the ground", view.level == MapLevel::ground, "with the true heights: all at its place, what was hidden stays empty")) view.level = MapLevel::ground;
+        if (how.button("nearest", "nearest", view.resampling == Resampling::nearest, "each cell takes the pixel that holds its middle")) set(desk, "show.resampling", Value{std::string("nearest")});
+        if (how.button("bilinear", "bilinear", view.resampling == Resampling::bilinear, "between the four nearest pixels: new counts")) set(desk, "show.resampling", Value{std::string("bilinear")});
+        if (how.button("at datum", "at datum", view.level == MapLevel::datum, "as if all lay at datum: what stands up leans")) set(desk, "show.map_height", Value{std::string("datum")});
+        if (how.button("on the ground", "on the ground", view.level == MapLevel::ground, "with the true heights: all at its place, what was hidden stays empty")) set(desk, "show.map_height", Value{std::string("ground")});
         y = how.bottom();
     }
     std::string words = row.sentence;

@@ -77,7 +77,7 @@ struct Desk {
     bool stop_controls = false;    ///< in a narrow drawer: a stop shows its controls in place of its numbers
     KeepTool keep;
     MeasureTool measure;
-    CauseView causes;              ///< one cause at a time: what is shown of it
+    CauseView causes;              ///< one cause at a time: what is shown of it, as the scene said at the begin of this frame
     CauseStudy study;
     CausePlaces cause_places;
     CauseMaps maps;

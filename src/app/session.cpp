@@ -29,7 +29,7 @@ std::string problemKey(const ParameterOf& parameter) { return parameter.row->key
 
 /// Settings under which the brightness of a picture stays comparable.
 bool keepsLook(const std::string& key) {
-    for (const char* prefix : {"sun.", "air.", "effect.", "noise."}) {
+    for (const char* prefix : {"sun.", "air.", "effect.", "noise.", "show.as", "show.cause", "show.displacement", "show.resampling", "show.map_height", "show.turned"}) {
         if (key.rfind(prefix, 0) == 0) return key != "effect.quantisation";
     }
     return false;

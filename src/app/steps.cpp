@@ -43,7 +43,6 @@ LectureStep stateOf(Desk& desk) {
     step.overlays = desk.overlays;
     step.pictures_large = desk.pictures_large;
     step.active = desk.active;
-    step.causes = desk.causes;
     return step;
 }
 
@@ -86,7 +85,6 @@ void showStep(Desk& desk, int index) {
     desk.overlays = step.overlays;
     desk.pictures_large = step.pictures_large;
     desk.active = step.active;
-    desk.causes = step.causes;
 }
 
 void removeStep(Desk& desk, int index) {

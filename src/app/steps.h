@@ -7,7 +7,6 @@
 #include <vector>
 
 #include "app/angles.h"
-#include "app/cause_study.h"
 #include "app/picture_frame.h"
 #include "scene/scene.h"
 #include "view/picture.h"
@@ -35,7 +34,6 @@ struct LectureStep {
     Angles angles;
     bool overlays = true, pictures_large = false;
     int active = 0;
-    CauseView causes;
 };
 
 struct LectureSteps {

@@ -272,9 +272,9 @@ private:
         desk_.animating = false;
         // A difference is formed beside the image: both have half of the time.
         desk_.session.frame(seconds, desk_.causes.difference ? 0.5 * form_budget_ms_ : form_budget_ms_);
-        desk_.study.frame(desk_.session, desk_.causes, seconds, 0.5 * form_budget_ms_);
-        desk_.cause_places.frame(desk_.session, desk_.causes);
-        desk_.maps.frame(desk_.session, desk_.causes, seconds);
+        desk_.study.frame(desk_.session, seconds, 0.5 * form_budget_ms_);
+        desk_.cause_places.frame(desk_.session);
+        desk_.maps.frame(desk_.session, seconds);
         takeScene();
         if (options_.rebuild_gl_every > 0 && desk_.session.loaded() && ++since_rebuilt_ >= options_.rebuild_gl_every) {
             since_rebuilt_ = 0;

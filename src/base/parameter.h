@@ -114,6 +114,11 @@ public:
         return add({prefix_ + name, Kind::text, std::move(default_value), 0, 0, false, {}, {}, std::move(help), false},
                    [member](T& t, const Value& v) { t.*member = std::get<std::string>(v); });
     }
+    /// One of some words, kept as it is.
+    Keys& word(const std::string& name, std::string T::*member, std::string default_value, std::vector<std::string> words, std::string help) {
+        return add({prefix_ + name, Kind::choice, std::move(default_value), 0, 0, false, {}, std::move(words), std::move(help), false},
+                   [member](T& t, const Value& v) { t.*member = std::get<std::string>(v); });
+    }
     /// One of a list of words; the enumerators of E must count from 0 in the same order.
     template <class E>
     Keys& choice(const std::string& name, E T::*member, E default_value, std::vector<std::string> words, std::string help) {

@@ -5,6 +5,11 @@
 
 namespace linefall {
 
+const std::vector<std::string>& causeWords() {
+    static const std::vector<std::string> words{"perspective", "relief", "attitude", "sweep-motion", "air", "skylight", "cast-shadow", "slope-shading", "blur", "noise", "quantisation", "pattern"};
+    return words;
+}
+
 const Keys<ShowSettings>& showKeys() {
     using S = ShowSettings;
     static const Keys<S> keys = [] {
@@ -16,6 +21,11 @@ const Keys<ShowSettings>& showKeys() {
             .number("low_count", Kind::number, &S::low_count, 0.0, 0.0, 65534.0, "value stretch: this count is shown black")
             .number("high_count", Kind::number, &S::high_count, 4095.0, 1.0, 65535.0, "value stretch: this count is shown white")
             .flag("turned", &S::turned, false, "the pictures are turned by 180 degrees")
+            .choice("as", &S::as, ShownAs::picture, {"picture", "difference", "map"}, "the pictures as they fell, the difference that the cause makes, or the counts laid out as a map")
+            .word("cause", &S::cause, "cast-shadow", causeWords(), "the cause that is looked at, one at a time")
+            .flag("displacement", &S::displacement, false, "arrows and outlines of what the cause does to places")
+            .choice("resampling", &S::resampling, MapResampling::nearest, {"nearest", "bilinear"}, "how the cells of a map take their counts from the pixels")
+            .choice("map_height", &S::map_height, MapHeight::datum, {"datum", "ground"}, "a map as if all lay at datum, or with the true heights")
             .text("pixel", &S::pixel, "", "the picked pixel as A:line,sample")
             .derived("time", Kind::time, &S::time_s, 0.0, 1e9, "where the clock stands; auto: at the end of the flight");
         return k;

@@ -42,6 +42,8 @@ void turn(Session& session, const std::function<void()>& work, const std::functi
     FAIL("it never came");
 }
 
+void show(Session& session, const char* key, const char* word) { REQUIRE(session.setValue(session.sceneParameter(key), Value{std::string(word)}).empty()); }
+
 bool rests(Session& session) { return session.clock().atEnd() && !session.busy(); }
 
 void compare(const Session& session, const CauseStudy& study, Cause cause) {
@@ -65,28 +67,29 @@ TEST_CASE("The difference on the page is the core's own: while lines fall, with 
     load(session);
     session.clock().setPace(20.0);
     CauseStudy study;
-    CauseView view;
-    view.cause = Cause::air;
-    view.difference = true;
-    const auto work = [&] { study.frame(session, view, 0.02, 10.0); };
+    show(session, "show.cause", "air");
+    show(session, "show.as", "difference");
+    Cause cause = Cause::air;
+    const auto work = [&] { study.frame(session, 0.02, 10.0); };
     for (int i = 0; i < 10; ++i) {
         session.frame(0.02, 4.0);
         work();
     }
     session.clock().fill();
     turn(session, work, [&] { return rests(session) && !study.busy(); });
-    compare(session, study, view.cause);
+    compare(session, study, cause);
 
-    for (const char* key : rowOf(view.cause).keys) session.setValue(session.sceneParameter(key), Value{false});  // the other way round
+    for (const char* key : rowOf(cause).keys) session.setValue(session.sceneParameter(key), Value{false});  // the other way round
     session.setValue(session.sceneParameter("sun.elevation"), Value{radiansFromDegrees(25.0)});
     turn(session, work, [&] { return rests(session) && !study.busy(); });
-    compare(session, study, view.cause);
+    compare(session, study, cause);
 
-    view.cause = Cause::noise;
+    cause = Cause::noise;
+    show(session, "show.cause", "noise");
     turn(session, work, [&] { return rests(session) && !study.busy(); });
-    compare(session, study, view.cause);
+    compare(session, study, cause);
 
-    view.difference = false;
+    show(session, "show.as", "picture");
     work();
     CHECK(study.shown(0) == nullptr);
 }
@@ -97,10 +100,9 @@ TEST_CASE("Arrows and outlines are those of the core, and follow the flight") {
     Session session(request);
     load(session);
     CausePlaces places;
-    CauseView view;
-    view.cause = Cause::relief;
-    view.places = true;
-    const auto work = [&] { places.frame(session, view); };
+    show(session, "show.cause", "relief");
+    session.setValue(session.sceneParameter("show.displacement"), Value{true});
+    const auto work = [&] { places.frame(session); };
     turn(session, work, [&] { return places.of(1) != nullptr; });
     const std::vector<Displacement> alone = displacements(picturesBy(session.scene(), 1));
     REQUIRE_FALSE(alone.empty());
@@ -123,9 +125,8 @@ TEST_CASE("The map on the page holds the counts of the image as it stands, and s
     load(session);
     session.clock().fill();
     CauseMaps maps;
-    CauseView view;
-    view.map = true;
-    const auto work = [&] { maps.frame(session, view, 0.02); };
+    show(session, "show.as", "map");
+    const auto work = [&] { maps.frame(session, 0.02); };
     turn(session, work, [&] { return rests(session) && maps.of(0) != nullptr && maps.of(1) != nullptr && !maps.busy(); });
     const CauseMaps::Map& map = *maps.of(1);
     const Image& image = session.crafts()[1]->formation().image();
@@ -145,7 +146,7 @@ TEST_CASE("The map on the page holds the counts of the image as it stands, and s
     }
     CHECK(all > 100);
     CHECK(same == all);
-    view.resampling = Resampling::bilinear;
+    show(session, "show.resampling", "bilinear");
     work();
     CHECK(maps.of(1) == nullptr);
     turn(session, work, [&] { return maps.of(1) != nullptr && !maps.busy(); });

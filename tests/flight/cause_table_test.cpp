@@ -75,6 +75,11 @@ TEST_CASE("every cause has a name, a sentence, a stop, and switches that are dec
     CHECK_FALSE(causeNamed("gravity"));
 }
 
+TEST_CASE("the words by which a state names the cause that is looked at are those of the causes", "[causes]") {
+    REQUIRE(causeWords().size() == cause_count);
+    for (std::size_t i = 0; i < cause_count; ++i) CHECK(causeWords()[i] == causeTable()[i].word);
+}
+
 TEST_CASE("a cause that is switched off is off, alone, and comes back", "[causes]") {
     const Scene scene = full(kinds()[0]);
     for (const CauseRow& row : causeTable()) {
