@@ -75,7 +75,11 @@ void takeEnds(const FigureSettings& s, const Formations& formations, Checker& ch
 
 /// The cause whose difference the picture shows; it must act in one of the pictures at least.
 void takeCause(const FigureSettings& s, const Scene& scene, Checker& checker, FigureRequest& request) {
-    if (s.difference.empty()) return;
+    if (s.difference.empty()) {  // as the window shows it
+        const ShowSettings show = scene.showSettings();
+        if (show.as == ShownAs::difference) request.difference = causeNamed(show.cause);
+        return;
+    }
     request.difference = causeNamed(s.difference);
     if (!request.difference) {
         std::string names;

@@ -42,7 +42,7 @@ const Keys<FigureSettings>& figureKeys() {
         k.text("to", &FigureSettings::to, "", "pixel where the profile ends, A:LINE,SAMPLE; not named: the last sample of the pixel's line");
         k.choice("quantity", &FigureSettings::quantity, FigureQuantity::counts, {"counts", "radiance", "reflectance"}, "what the profile shows");
         k.text("scales", &FigureSettings::scales, "1, 2, 3", "sizes of the PNG files: 1, 2 and 3 times");
-        k.text("difference", &FigureSettings::difference, "", "a cause (cast-shadow, air, relief, ...): the picture shows what it does to the counts; not named: the counts themselves");
+        k.text("difference", &FigureSettings::difference, "", "a cause (cast-shadow, air, relief, ...): the picture shows what it does to the counts; not named: as show.as says");
         k.choice("theme", &FigureSettings::theme, FigureTheme::day, {"day", "night"}, "dark on light, or light on dark");
         k.derived("azimuth", Kind::angle, &FigureSettings::azimuth_rad, -2.0 * constants::pi, 2.0 * constants::pi,
                   "direction in which the eye of the flight figure looks, clockwise from north; auto: across the flight");
