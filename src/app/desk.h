@@ -51,6 +51,20 @@ struct KeepTool {
     FigureMaker maker;
 };
 
+/// Colours of the sun's dome, and what they were worked out for.
+struct DomeSky {
+    int scene_version = -1;
+    double time_s = 0.0;
+    std::vector<ImU32> colours;
+};
+
+/// Which points of a swath's edges an eye sees past the land.
+struct SwathSight {
+    Camera camera;
+    int version = -1, generation = -1;  ///< of the craft and of the scene
+    std::vector<char> starboard, port;
+};
+
 struct Desk {
     explicit Desk(SceneRequest request) : session(std::move(request)) {}
     Ui ui;
@@ -77,6 +91,8 @@ struct Desk {
     bool stop_controls = false;    ///< in a narrow drawer: a stop shows its controls in place of its numbers
     KeepTool keep;
     MeasureTool measure;
+    DomeSky dome_sky;
+    std::vector<SwathSight> swath_sights;  ///< one a craft, of the eye as it stands
     CauseView causes;              ///< one cause at a time: what is shown of it, as the scene said at the begin of this frame
     CauseStudy study;
     CausePlaces cause_places;

@@ -20,8 +20,11 @@ void swath(Sketch& sketch, Desk& desk, int craft) {
         port.push_back(edges.port[i]);
     }
     const ImU32 colour = colourOf(desk, craft);
-    sketch.line(starboard, colour, 2.0f, dashOf(craft), true);
-    sketch.line(port, colour, 2.0f, dashOf(craft), true);
+    desk.swath_sights.resize(desk.session.crafts().size());
+    SwathSight& sight = desk.swath_sights[static_cast<std::size_t>(craft)];
+    if (!(sight.camera == sketch.camera()) || sight.version != c.version() || sight.generation != desk.session.generation()) sight = {sketch.camera(), c.version(), desk.session.generation(), {}, {}};
+    sketch.line(starboard, colour, 2.0f, dashOf(craft), sight.starboard);
+    sketch.line(port, colour, 2.0f, dashOf(craft), sight.port);
     if (!port.empty()) {
         // The two letters stand at the two edges, so that they never cover each other.
         sketch.label(craft % 2 == 0 ? port.front() : starboard.front(), craft % 2 == 0 ? 6.0f : -16.0f, -18.0f, colour, std::string(1, letterOf(craft)), true);

@@ -14,24 +14,36 @@ namespace {
 
 ImU32 ink(const Colour& c) { return IM_COL32(c[0], c[1], c[2], 255); }
 
-/// The sky of the core over the whole dome: zenith in the middle, horizon at the rim, north up.
-void paintSky(const Ui& ui, const WorldLight& light, ImVec2 centre, float radius) {
-    constexpr int rings = 7, sides = 36;
+constexpr int sky_rings = 7, sky_sides = 36;
+
+/// The sky of the core over the whole dome, worked out again when the sun or the air is another.
+const std::vector<ImU32>& skyColours(Desk& desk) {
+    DomeSky& sky = desk.dome_sky;
+    const Session& session = desk.session;
+    const double time_s = sunKeys().read(session.scene().settings).moves ? session.clock().time_s() : 0.0;
+    if (!sky.colours.empty() && sky.scene_version == session.sceneVersion() && sky.time_s == time_s) return sky.colours;
+    const WorldLight light = worldLight(session.scene(), session.clock().time_s());
+    sky = {session.sceneVersion(), time_s, {}};
+    for (int ring = 0; ring <= sky_rings; ++ring) {
+        for (int side = 0; side <= sky_sides; ++side) {
+            const double elevation = 0.5 * constants::pi * (1.0 - static_cast<double>(ring) / sky_rings) + 0.01;
+            const double azimuth = 2.0 * constants::pi * side / sky_sides;
+            const Vec3 direction{std::cos(elevation) * std::sin(azimuth), std::cos(elevation) * std::cos(azimuth), std::sin(elevation)};
+            sky.colours.push_back(ink(colourOf(skyRadianceRgb(light, 100.0, direction), light.white)));
+        }
+    }
+    return sky.colours;
+}
+
+/// Zenith in the middle, horizon at the rim, north up.
+void paintSky(const Ui& ui, const std::vector<ImU32>& colours, ImVec2 centre, float radius) {
+    constexpr int rings = sky_rings, sides = sky_sides;
     ImDrawList* draw = ui.draw();
     const auto at = [&](int ring, int side) {
         const double a = 2.0 * constants::pi * side / sides;
         const float r = radius * static_cast<float>(ring) / rings;
         return ImVec2{centre.x + r * static_cast<float>(std::sin(a)), centre.y - r * static_cast<float>(std::cos(a))};
     };
-    std::vector<ImU32> colours;
-    for (int ring = 0; ring <= rings; ++ring) {
-        for (int side = 0; side <= sides; ++side) {
-            const double elevation = 0.5 * constants::pi * (1.0 - static_cast<double>(ring) / rings) + 0.01;
-            const double azimuth = 2.0 * constants::pi * side / sides;
-            const Vec3 direction{std::cos(elevation) * std::sin(azimuth), std::cos(elevation) * std::cos(azimuth), std::sin(elevation)};
-            colours.push_back(ink(colourOf(skyRadianceRgb(light, 100.0, direction), light.white)));
-        }
-    }
     const ImVec2 white = ImGui::GetDrawListSharedData() != nullptr ? ImGui::GetFontTexUvWhitePixel() : ImVec2{0, 0};
     for (int ring = 0; ring < rings; ++ring) {
         for (int side = 0; side < sides; ++side) {
@@ -86,7 +98,7 @@ void drawDome(Desk& desk, const Rect& place) {
     const Touch t = ui.touch("sun dome", {c.x - radius, c.y - radius, 2 * radius, 2 * radius});
     const Sunlight sun = session.sunNow();
 
-    paintSky(ui, worldLight(session.scene(), session.clock().time_s()), c, radius);
+    paintSky(ui, skyColours(desk), c, radius);
     ui.draw()->AddCircle(c, radius, ui.p.ink, 96, 1.5f * s);
     for (const float share : {1.0f / 3.0f, 2.0f / 3.0f}) ui.draw()->AddCircle(c, radius * share, IM_COL32(255, 255, 255, 110), 64, 1.0f);
     const char* names[4] = {"N", "E", "S", "W"};

@@ -320,8 +320,13 @@ std::string Session::takeScene(const Scene& next) {
     return "";
 }
 
-Sunlight Session::sunNow() const {
-    return sunlight(sunKeys().read(scene_.settings), scene_.place->site, worldBands(), clock_.time_s());
+const Sunlight& Session::sunNow() const {
+    if (sun_version_ != scene_version_) sun_settings_ = sunKeys().read(scene_.settings);
+    const double time_s = sun_settings_->moves ? clock_.time_s() : 0.0;
+    if (sun_version_ != scene_version_ || sun_time_s_ != time_s) sun_ = sunlight(*sun_settings_, scene_.place->site, worldBands(), clock_.time_s());
+    sun_version_ = scene_version_;
+    sun_time_s_ = time_s;
+    return sun_;
 }
 
 void Session::pick(int craft, Pixel pixel) {

@@ -87,7 +87,7 @@ public:
     std::string takeScene(const Scene& next);
 
     /// The sun at the clock's time.
-    [[nodiscard]] Sunlight sunNow() const;
+    [[nodiscard]] const Sunlight& sunNow() const;
 
     void pick(int craft, Pixel pixel);
     void unpick() {
@@ -157,6 +157,10 @@ private:
     std::shared_ptr<Exchange> exchange_;
     std::string exchange_problem_;
     bool sending_home_ = false;
+    mutable std::optional<SunSettings> sun_settings_;  ///< of the sun that was asked for last
+    mutable Sunlight sun_;
+    mutable int sun_version_ = -1;
+    mutable double sun_time_s_ = 0.0;
     struct DrapeJob;
     std::shared_ptr<DrapeJob> drape_job_;
     std::optional<Drape> drape_;

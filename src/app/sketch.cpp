@@ -24,18 +24,20 @@ bool Sketch::visible(const Vec3& point_m) const {
 }
 
 void Sketch::line(const std::vector<Vec3>& points, ImU32 colour, float width, float dash, bool over_ground) const {
+    std::vector<char> seen(over_ground ? 0 : points.size(), 1);
+    line(points, colour, width, dash, seen);
+}
+
+void Sketch::line(const std::vector<Vec3>& points, ImU32 colour, float width, float dash, std::vector<char>& seen) const {
+    for (std::size_t i = seen.size(); i < points.size(); ++i) seen.push_back(visible(points[i]) ? 1 : 0);
     std::vector<ImVec2> run;
     const auto flush = [&] {
         ui_.cased(run, colour, casing(), width, dash);
         run.clear();
     };
-    bool before = points.empty() || !over_ground || visible(points.front());
     for (std::size_t i = 0; i + 1 < points.size(); ++i) {
         Vec3 a = points[i], b = points[i + 1];
-        const bool after = !over_ground || visible(b);
-        const bool seen = before || after;
-        before = after;
-        if (!seen || !camera_.clip(a, b)) {
+        if ((seen[i] == 0 && seen[i + 1] == 0) || !camera_.clip(a, b)) {
             flush();
             continue;
         }

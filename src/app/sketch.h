@@ -20,6 +20,8 @@ public:
     [[nodiscard]] std::optional<ImVec2> at(const Vec3& point_m) const;
     /// A line through points; `over_ground`: pieces behind land are left out.
     void line(const std::vector<Vec3>& points, ImU32 colour, float width, float dash = 0.0f, bool over_ground = false) const;
+    /// The same over ground with what is in sight known from before: `seen` is filled up for points that are new.
+    void line(const std::vector<Vec3>& points, ImU32 colour, float width, float dash, std::vector<char>& seen) const;
     /// A filled fan from a point to a row of points.
     void fan(const Vec3& from, const std::vector<Vec3>& points, ImU32 colour) const;
     /// Words beside a point; they are drawn by drawLabels(), over all lines, where they cover no other words: they move out of
