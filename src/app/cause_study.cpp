@@ -78,6 +78,7 @@ void CauseStudy::frame(Session& session, double seconds, double budget_ms) {
         problem_.clear();
         return;
     }
+    if (session.behind()) return;  // both must fly under the same sun
     if (cause_ != view.cause) pairs_.clear();
     cause_ = view.cause;
     pairs_.resize(session.crafts().size());

@@ -22,7 +22,7 @@ const std::vector<ImU32>& skyColours(Desk& desk) {
     const Session& session = desk.session;
     const double time_s = sunKeys().read(session.scene().settings).moves ? session.clock().time_s() : 0.0;
     if (!sky.colours.empty() && sky.scene_version == session.sceneVersion() && sky.time_s == time_s) return sky.colours;
-    const WorldLight light = worldLight(session.scene(), session.clock().time_s());
+    const WorldLight& light = session.lightNow();
     sky = {session.sceneVersion(), time_s, {}};
     for (int ring = 0; ring <= sky_rings; ++ring) {
         for (int side = 0; side <= sky_sides; ++side) {

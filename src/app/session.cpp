@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <chrono>
 
+#include "flight/shared_sun_field.h"
+
 namespace linefall {
 
 /// What the loading job makes.
@@ -23,6 +25,7 @@ struct Session::DrapeJob {
 namespace {
 
 constexpr int first_drape = 128;
+constexpr std::chrono::milliseconds between_dragged_drapes{160};
 constexpr std::size_t most_object_triangles = 30000;
 
 std::string problemKey(const ParameterOf& parameter) { return parameter.row->key + "#" + std::to_string(parameter.craft); }
@@ -61,7 +64,7 @@ void Session::takeLoaded() {
         loader_.finish();
         const bool first = !loaded();
         scene_ = std::move(loading_->scene);
-        ++scene_version_;
+        sceneChanged();
         crafts_ = std::move(loading_->crafts);
         request_ = asked_;
         double duration = 0.0;
@@ -177,6 +180,10 @@ void Session::runDrape() {
     }
     const bool current = draped_version_ == light_version_;
     if (current && drape_side_ >= finest_drape_) return;
+    // Under a dragging hand the land follows a few times a second: the processors are the pictures' and the page's.
+    const auto now = std::chrono::steady_clock::now();
+    if (following_ && now - drape_begun_ < between_dragged_drapes) return;
+    drape_begun_ = now;
     auto job = std::make_shared<DrapeJob>();
     job->scene = scene_;
     job->version = light_version_;
@@ -250,10 +257,47 @@ std::string Session::setValues(const std::vector<std::pair<ParameterOf, Value>>&
     return wrong;
 }
 
+/// The sun field of a scene, held so that the crafts that fly under it find it made.
+struct Session::Shadows {
+    Scene scene;
+    int version = 0;
+    std::shared_ptr<const SunField> field;
+};
+
+void Session::sceneChanged() {
+    ++scene_version_;
+    shadows_.reset();  // of a scene that is gone
+}
+
+/// True when the shadows of a dragged sun are there to be taken; otherwise they are being worked out.
+bool Session::shadowsReady() {
+    if (shader_.ended()) {
+        shader_.finish();
+        if (shadows_) return true;
+    }
+    if (shader_.running()) return false;
+    shadows_ = std::make_shared<Shadows>();
+    shadows_->scene = scene_;
+    shadows_->version = scene_version_;
+    const bool cast = sunNow().up() && !sun_settings_->moves && !sun_settings_->disc && effectKeys().read(scene_.settings).cast_shadow;
+    if (!cast) return true;
+    shader_.start([shadows = shadows_, towards = sunNow().towards](const Cancel&) { shadows->field = sharedSunField(shadows->scene.place->ground, towards); });
+    return false;
+}
+
 void Session::catchUp() {
     if (!behind_) return;
-    behind_ = false;
-    for (const auto& craft : crafts_) craft->update(scene_, true);
+    if (following_) {
+        if (!shadowsReady()) return;
+        const std::shared_ptr<Shadows> made = std::move(shadows_);
+        shadows_.reset();
+        behind_ = made->version != scene_version_;
+        for (const auto& craft : crafts_) craft->update(made->scene, true);
+    } else {
+        behind_ = false;
+        shadows_.reset();
+        for (const auto& craft : crafts_) craft->update(scene_, true);
+    }
     refreshPicked(true);
 }
 
@@ -274,7 +318,7 @@ std::string Session::apply(const Scene& next, const std::string& key) {
         return problem.expected.empty() ? std::string(error.what()) : "expected " + problem.expected;
     }
     scene_ = next;
-    ++scene_version_;
+    sceneChanged();
     behind_ = false;
     double duration = 0.0;
     for (const auto& craft : crafts_) duration = std::max(duration, craft->duration_s());
@@ -298,7 +342,7 @@ std::string Session::takeScene(const Scene& next) {
             crafts_ = std::move(crafts);
             picked_.reset();
             scene_ = next;
-            ++scene_version_;
+            sceneChanged();
             behind_ = false;
             double duration = 0.0;
             for (const auto& craft : crafts_) duration = std::max(duration, craft->duration_s());
@@ -318,6 +362,14 @@ std::string Session::takeScene(const Scene& next) {
         objects_.reset();
     }
     return "";
+}
+
+const WorldLight& Session::lightNow() const {
+    (void)sunNow();
+    if (!light_ || light_of_ != scene_version_ || light_time_s_ != sun_time_s_) light_.emplace(worldLight(scene_, clock_.time_s()));
+    light_of_ = scene_version_;
+    light_time_s_ = sun_time_s_;
+    return *light_;
 }
 
 const Sunlight& Session::sunNow() const {

@@ -3,6 +3,7 @@
 // frame(seconds), and whoever draws reads the state. All changes go through here.
 
 #include <array>
+#include <chrono>
 #include <functional>
 #include <memory>
 #include <optional>
@@ -86,8 +87,15 @@ public:
     /// then the old one keeps flying.
     std::string takeScene(const Scene& next);
 
+    /// While a hand drags the sun: its shadows are worked out beside the loop, and the pictures follow as fast as that goes.
+    void follow(bool on) { following_ = on; }
+    /// The crafts still fly under an older sun.
+    [[nodiscard]] bool behind() const { return behind_; }
+
     /// The sun at the clock's time.
     [[nodiscard]] const Sunlight& sunNow() const;
+    /// The light of the land and the sky at the clock's time.
+    [[nodiscard]] const WorldLight& lightNow() const;
 
     void pick(int craft, Pixel pixel);
     void unpick() {
@@ -136,6 +144,8 @@ private:
     void watchHand();
     void runDrape();
     void catchUp();
+    bool shadowsReady();
+    void sceneChanged();
     void link();
     std::string apply(const Scene& next, const std::string& key);
 
@@ -150,6 +160,10 @@ private:
     std::vector<std::pair<std::string, std::string>> problems_;  // key with craft, text
     std::size_t turn_ = 0;
     bool behind_ = false;  ///< the crafts fly under an older sun: they catch up once a frame, however fast it is dragged
+    bool following_ = false;
+    std::chrono::steady_clock::time_point drape_begun_;
+    struct Shadows;
+    std::shared_ptr<Shadows> shadows_;  ///< of a sun that is dragged, being worked out
 
     struct Loaded;
     std::shared_ptr<Loaded> loading_;
@@ -161,12 +175,15 @@ private:
     mutable Sunlight sun_;
     mutable int sun_version_ = -1;
     mutable double sun_time_s_ = 0.0;
+    mutable std::optional<WorldLight> light_;
+    mutable int light_of_ = -1;         ///< version of the scene
+    mutable double light_time_s_ = 0.0;
     struct DrapeJob;
     std::shared_ptr<DrapeJob> drape_job_;
     std::optional<Drape> drape_;
     std::optional<Mesh> objects_;
     int light_version_ = 0, draped_version_ = -1, drape_side_ = 0, finest_drape_ = 1024;
-    Background loader_, draper_, exchanger_;  // last: their jobs end before anything they use
+    Background loader_, draper_, exchanger_, shader_;  // last: their jobs end before anything they use
 };
 
 }  // namespace linefall

@@ -77,7 +77,7 @@ void Session::letPickGo(int craft) {
 
 /// The crafts are others than before: the same share of the flight has passed, and the pick is linked anew.
 void Session::takeCrew() {
-    ++scene_version_;
+    sceneChanged();
     double duration = 0.0;
     for (const auto& craft : crafts_) duration = std::max(duration, craft->duration_s());
     clock_.setDuration(duration);

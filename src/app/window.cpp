@@ -274,6 +274,7 @@ private:
     void frame(double seconds) {
         desk_.seconds = seconds;
         desk_.animating = false;
+        desk_.session.follow(desk_.ui.dragging() && !desk_.causes.difference);
         // A difference is formed beside the image: both have half of the time.
         desk_.session.frame(seconds, desk_.causes.difference ? 0.5 * form_budget_ms_ : form_budget_ms_);
         desk_.study.frame(desk_.session, seconds, 0.5 * form_budget_ms_);
@@ -372,7 +373,7 @@ private:
     void uploadWorld() {
         if (const std::optional<Drape> drape = desk_.session.takeDrape()) {
             desk_.world->setDrape(*drape);
-            desk_.world->setSky(worldLight(desk_.session.scene()));
+            desk_.world->setSky(desk_.session.lightNow());
         }
         if (const std::optional<Mesh> objects = desk_.session.takeObjects()) desk_.world->setObjects(*objects);
     }

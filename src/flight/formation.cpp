@@ -7,6 +7,7 @@
 
 #include "base/constants.h"
 #include "flight/causes.h"
+#include "flight/shared_reflectances.h"
 #include "flight/shared_sun_field.h"
 #include "physics/noise.h"
 #include "physics/solar_spectrum.h"
@@ -69,11 +70,12 @@ void Formation::rebuild(const Scene& scene, Ready keep) {
     path_.noise_seed = std::strtoull(noiseSeedKeys().read(scene.settings).seed.c_str(), nullptr, 10);
     const std::vector<Band>& bands = instrument_->bands();
     for (const Material& material : place_->materials) path_.water.push_back(material.water ? 1 : 0);
+    const std::shared_ptr<const BandReflectances> reflect = sharedReflectances(place_, bands);
+    path_.reflectances = reflect->reflectances;
+    path_.wavelengths_um = reflect->wavelengths_um;
     double mean_wavelength_um = 0.0;
     for (std::size_t b = 0; b < bands.size(); ++b) {
-        path_.reflectances.push_back(bandReflectances(place_->materials, solarSpectrum(), bands[b]));
-        path_.wavelengths_um.push_back(effectiveWavelength_um(solarSpectrum(), bands[b]));
-        mean_wavelength_um += path_.wavelengths_um.back() / static_cast<double>(bands.size());
+        mean_wavelength_um += path_.wavelengths_um[b] / static_cast<double>(bands.size());
         if (path_.effects.pattern) {
             path_.patterns.push_back(detectorPattern(instrument_->detector(), instrument_->derived().detectors, static_cast<int>(b)));
         }

@@ -1,5 +1,6 @@
 #include "flight/lit_ground.h"
 
+#include "flight/shared_reflectances.h"
 #include "flight/shared_sun_field.h"
 #include "physics/material.h"
 #include "physics/solar_spectrum.h"
@@ -22,7 +23,7 @@ struct Work {
 LitGround::LitGround(const Scene& scene, const std::vector<Band>& bands, double seconds, bool field, int threads)
     : ground_(*scene.place->ground), sun_(sunlight(sunKeys().read(scene.settings), scene.place->site, bands, seconds)),
       air_(airKeys().read(scene.settings), solarSpectrum(), bands, sun_.zenith_rad()), effects_(effectKeys().read(scene.settings)) {
-    for (const Band& band : bands) reflectances_.push_back(bandReflectances(scene.place->materials, solarSpectrum(), band));
+    reflectances_ = sharedReflectances(scene.place, bands)->reflectances;
     if (!field) return;
     field_ = heldSunField(scene.place->ground, sun_.towards);
     if (!field_) field_ = std::make_shared<SunField>(ground_, sun_.towards, threads);

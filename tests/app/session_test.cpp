@@ -80,6 +80,35 @@ TEST_CASE("The window's image is the image of the core alone, also after the sun
     }
 }
 
+TEST_CASE("A dragged sun is followed beside the loop, and the image is the core's once the hand rests, whether it lets go or not") {
+    for (const bool lets_go : {true, false}) {
+        Session session(small());
+        load(session);
+        session.clock().setPace(5.0);
+        session.follow(true);
+        for (int i = 0; i < 30; ++i) {
+            session.setValues({{session.sceneParameter("sun.azimuth"), Value{radiansFromDegrees(100.0 + 5.0 * i)}},
+                               {session.sceneParameter("sun.elevation"), Value{radiansFromDegrees(30.0 + i)}}});
+            session.frame(0.02, 3.0);
+            if (i == 12) session.setText(session.sceneParameter("flight.height"), "950 m");  // another change meanwhile is not undone
+            std::this_thread::sleep_for(std::chrono::milliseconds(i % 3));
+        }
+        if (lets_go) session.follow(false);
+        fill(session);
+        for (int i = 0; i < 20000 && session.behind(); ++i) {
+            session.frame(0.0, 5.0);
+            std::this_thread::sleep_for(std::chrono::milliseconds(1));
+        }
+        REQUIRE_FALSE(session.behind());
+        settle(session);
+        for (std::size_t i = 0; i < session.crafts().size(); ++i) {
+            Formation alone(session.scene(), i);
+            alone.formAll(1);
+            CHECK(alone.image().counts[0] == session.crafts()[i]->formation().image().counts[0]);
+        }
+    }
+}
+
 TEST_CASE("Every line falls onto the screen as formed, once the pictures are settled") {
     Session session(small());
     load(session);
