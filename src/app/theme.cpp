@@ -2,25 +2,14 @@
 
 #include <algorithm>
 #include <cmath>
-#include <fstream>
+
+#include "figure/type.h"
 
 namespace linefall {
 
 namespace {
 
 constexpr ImU32 rgb(unsigned value) { return IM_COL32((value >> 16) & 255, (value >> 8) & 255, value & 255, 255); }
-
-/// Path of a font file in the folders where Debian's packages put it, or "".
-std::string fontFile(const std::string& name) {
-    for (const char* folder : {"/usr/share/fonts/opentype/inter/", "/usr/share/fonts/truetype/inter/", "/usr/share/fonts/truetype/jetbrains-mono/",
-                               "/usr/share/fonts/opentype/jetbrains-mono/", "/usr/local/share/fonts/"}) {
-        for (const char* ending : {".otf", ".ttf"}) {
-            const std::string path = folder + name + ending;
-            if (std::ifstream(path)) return path;
-        }
-    }
-    return "";
-}
 
 const ImWchar* glyphs() {
     static const ImWchar ranges[] = {0x20,   0x17F,  0x391,  0x3C9,  0x2002, 0x2026, 0x2030, 0x2033, 0x2070, 0x209C, 0x2190, 0x2193,

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <map>
 #include <utility>
 
 #include "base/angle.h"
@@ -25,16 +24,6 @@ const std::array<Stop, stop_count>& lightStops() {
 }
 
 namespace {
-
-const std::map<std::string, std::string>& symbols() {
-    static const std::map<std::string, std::string> printed{
-        {"E_0", "E₀"},       {"theta_s", "θ sun"}, {"theta_v", "θ view"}, {"m_s", "m sun"},  {"m_v", "m view"}, {"tau", "τ"},
-        {"E_b", "E beam"},   {"E_s", "E sky"},     {"V_sun", "V sun"},    {"V_sky", "V sky"}, {"rho", "ρ"},     {"L_g", "L ground"},
-        {"L_p", "L haze"},   {"L_glint", "L glint"}, {"t_o", "t optics"}, {"cos a", "cos α"}, {"dlambda", "Δλ"}, {"t_d", "t dwell"},
-        {"eta", "η"},        {"lambda", "λ"},      {"n_d", "n dark"},     {"n_w", "n full"},  {"n_e", "n light"}, {"sigma_r", "σ read"},
-        {"DN_max", "DN max"}};
-    return printed;
-}
 
 /// Mean over the contributions of a symbol; false when the trace has none.
 bool find(const Trace& trace, const std::string& symbol, int band, double& value) {
@@ -135,34 +124,6 @@ Telling tellingOf(int stop, const Why& why, const std::vector<Band>& bands, cons
         }
     }
     return {"–", "", ""};
-}
-
-std::vector<TraceLine> traceLines(int stop, const Trace& trace, int band) {
-    const std::vector<std::string>& stages = lightStops()[static_cast<std::size_t>(stop)].stages;
-    struct Sum {
-        const TraceRow* row;
-        double total;
-        int count;
-    };
-    std::vector<Sum> sums;
-    for (const TraceRow& row : trace.rows()) {
-        if (std::find(stages.begin(), stages.end(), row.stage) == stages.end()) continue;
-        if (row.band != -1 && row.band != band) continue;
-        if (row.symbol == "w" || row.symbol == "material") continue;
-        const auto known = std::find_if(sums.begin(), sums.end(), [&](const Sum& s) { return s.row->symbol == row.symbol; });
-        if (known == sums.end()) sums.push_back({&row, row.value, 1});
-        else {
-            known->total += row.value;
-            ++known->count;
-        }
-    }
-    std::vector<TraceLine> lines;
-    for (const Sum& sum : sums) {
-        const auto printed = symbols().find(sum.row->symbol);
-        const std::string meaning = sum.count > 1 ? sum.row->meaning + ", mean of " + std::to_string(sum.count) + " looks" : sum.row->meaning;
-        lines.push_back({printed == symbols().end() ? sum.row->symbol : printed->second, meaning, printedValue(sum.total / sum.count, sum.row->unit)});
-    }
-    return lines;
 }
 
 }  // namespace linefall

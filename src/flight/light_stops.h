@@ -25,13 +25,6 @@ struct Telling {
 };
 [[nodiscard]] Telling tellingOf(int stop, const Why& why, const std::vector<Band>& bands, const BandChoice& shown);
 
-/// One row of the trace as people read it.
-struct TraceLine {
-    std::string symbol, meaning, value;
-};
-/// The rows of a stop for one band (and those the same for all bands); several looks of a sample are averaged.
-[[nodiscard]] std::vector<TraceLine> traceLines(int stop, const Trace& trace, int band);
-
 /// "W m-2 um-1" as printed: "W m⁻² µm⁻¹".
 [[nodiscard]] std::string printedUnit(const std::string& unit);
 /// A traced value with its unit, in figures that it deserves.

@@ -150,7 +150,6 @@ TEST_CASE("Every stop says a number about a picked pixel, and the last one says 
         const Telling telling = tellingOf(stop, why, bands, shown);
         CHECK(telling.number.size() > 1);
         CHECK(telling.what.size() > 3);
-        CHECK_FALSE(traceLines(stop, why.trace, shown.green).empty());
     }
     const std::string counts = std::to_string(formation.image().counts[static_cast<std::size_t>(shown.red)].at(formation.samples() / 2, 10)) + " · ";
     CHECK(tellingOf(7, why, bands, shown).number.rfind(counts, 0) == 0);
