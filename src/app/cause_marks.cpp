@@ -34,7 +34,7 @@ std::vector<ImVec2> onPage(const Places& places, const To& to) {
 
 void drawPlacesOver(Desk& desk, const PictureFrame& f, int craft) {
     const CausePlaces::Places* places = desk.causes.places ? desk.cause_places.of(static_cast<std::size_t>(craft)) : nullptr;
-    if (places == nullptr) return;
+    if (places == nullptr || places->arrows.empty()) return;  // what moves nothing gets no outlines either
     Ui& ui = desk.ui;
     const auto to = [&](const PicturePlace& place) { return f.at(place.sample, place.line); };
     const double gathered = desk.session.crafts()[static_cast<std::size_t>(craft)]->shown();
@@ -55,7 +55,7 @@ void drawPlacesOver(Desk& desk, const PictureFrame& f, int craft) {
 
 void drawPlacesOverMap(Desk& desk, const Rect& seen, int craft, const std::function<ImVec2(const Vec2&)>& place_of) {
     const CausePlaces::Places* places = desk.causes.places ? desk.cause_places.of(static_cast<std::size_t>(craft)) : nullptr;
-    if (places == nullptr) return;
+    if (places == nullptr || places->arrows.empty()) return;  // what moves nothing gets no outlines either
     Ui& ui = desk.ui;
     const double gathered = desk.session.crafts()[static_cast<std::size_t>(craft)]->shown();
     for (const Ghost& ghost : places->ghosts) {
