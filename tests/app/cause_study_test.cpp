@@ -9,6 +9,7 @@
 #include "app/cause_map.h"
 #include "app/cause_places.h"
 #include "app/cause_study.h"
+#include "app/session_loaded.h"
 #include "base/angle.h"
 
 using namespace linefall;
@@ -20,15 +21,6 @@ SceneRequest towers() {
     request.place = "proving-ground";
     request.sets = {"A.instrument.samples=120", "B.instrument.samples=160", "flight.length=900 m"};
     return request;
-}
-
-void load(Session& session) {
-    for (int i = 0; i < 20000 && !session.loaded() && session.failure().empty(); ++i) {
-        session.frame(0.0, 5.0);
-        std::this_thread::sleep_for(std::chrono::milliseconds(1));
-    }
-    INFO(session.failure());
-    REQUIRE(session.loaded());
 }
 
 /// Turns of the loop until a wish is fulfilled.

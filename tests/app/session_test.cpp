@@ -6,6 +6,7 @@
 #include <thread>
 
 #include "app/session.h"
+#include "app/session_loaded.h"
 #include "base/angle.h"
 
 namespace linefall {
@@ -17,15 +18,6 @@ SceneRequest small() {
     request.place = "slopes";
     request.sets = {"A.instrument.samples=120", "B.instrument.samples=160", "flight.height=900 m", "flight.length=500 m"};
     return request;
-}
-
-void load(Session& session) {
-    for (int i = 0; i < 20000 && !session.loaded() && session.failure().empty(); ++i) {
-        session.frame(0.0, 5.0);
-        std::this_thread::sleep_for(std::chrono::milliseconds(1));
-    }
-    INFO(session.failure());
-    REQUIRE(session.loaded());
 }
 
 void fill(Session& session) {

@@ -8,6 +8,7 @@
 #include "app/pace.h"
 #include "app/session.h"
 #include "app/ruler.h"
+#include "app/session_loaded.h"
 
 namespace linefall {
 
@@ -20,15 +21,6 @@ SceneRequest small(const std::vector<std::string>& more = {}) {
     request.sets = {"A.instrument.samples=120", "B.instrument.samples=160", "flight.height=900 m", "flight.length=500 m"};
     request.sets.insert(request.sets.end(), more.begin(), more.end());
     return request;
-}
-
-void load(Session& session) {
-    for (int i = 0; i < 20000 && !session.loaded() && session.failure().empty(); ++i) {
-        session.frame(0.0, 5.0);
-        std::this_thread::sleep_for(std::chrono::milliseconds(1));
-    }
-    INFO(session.failure());
-    REQUIRE(session.loaded());
 }
 
 void at(Session& session, double time_s) {
