@@ -172,7 +172,7 @@ void path(Sketch& sketch, Desk& desk, const Vec3& centre) {
 void drawAngles(Sketch& sketch, Desk& desk) {
     Session& session = desk.session;
     const Pose pose = session.crafts().front()->formation().motion().at(session.clock().time_s());
-    const GroundHit below = session.scene().place->ground->intersect({pose.position_m, {0.0, 0.0, -1.0}});
+    const GroundHit below = session.scene().place->ground->intersectStill({pose.position_m, {0.0, 0.0, -1.0}});
     nadir(sketch, desk, pose, below);
     Anchor anchor{below.point_m, below.up, nullptr};
     const std::optional<Picked>& pick = session.picked();

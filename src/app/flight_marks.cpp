@@ -59,7 +59,7 @@ void returning(Sketch& sketch, Desk& desk, int craft, const Pose& pose) {
     const Formation& formation = desk.session.crafts()[static_cast<std::size_t>(craft)]->formation();
     const std::optional<MirrorState> mirror = formation.instrument().mirrorAt(desk.session.clock().time_s());
     if (!mirror) return;
-    const Ray ray{pose.position_m, pose.world_from_platform * Vec3{0.0, std::sin(mirror->angle_rad), std::cos(mirror->angle_rad)}};
+    const Ray ray{pose.position_m, pose.world_from_platform * Vec3{0.0, std::sin(mirror->angle_rad), std::cos(mirror->angle_rad)}, desk.session.clock().time_s()};
     const GroundHit hit = formation.place().ground->intersect(ray);
     if (hit.meets != Meets::sky) sketch.line({pose.position_m, hit.point_m}, colourOf(desk, craft), 1.2f, 3.0f);
 }

@@ -50,7 +50,8 @@ void steer(Desk& desk, const Rect& view, const Touch& t) {
     desk.view.rise_rad = std::clamp(desk.view.rise_rad, -1.5, 1.5);
     if (t.hovered && !t.held) {
         const ImVec2 mouse = io.MousePos;
-        const Ray ray = desk.view.camera.ray(mouse.x - view.x, mouse.y - view.y, view.w, view.h);
+        Ray ray = desk.view.camera.ray(mouse.x - view.x, mouse.y - view.y, view.w, view.h);
+        ray.time_s = desk.session.clock().time_s();
         const GroundHit hit = desk.session.scene().place->ground->intersect(ray);
         if (hit.meets != Meets::sky) pointAtGround(desk, hit.point_m);
     }

@@ -19,7 +19,7 @@ bool Sketch::visible(const Vec3& point_m) const {
     const Vec3 eye = camera_.eye_m();
     const double distance = glm::length(point_m - eye);
     if (distance <= 1.0) return true;
-    const GroundHit hit = ground_.intersect({eye, (point_m - eye) / distance});
+    const GroundHit hit = ground_.intersectStill({eye, (point_m - eye) / distance});
     return hit.meets == Meets::sky || hit.distance_m > distance - std::max(8.0, 0.004 * distance);
 }
 

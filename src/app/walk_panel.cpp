@@ -35,6 +35,7 @@ std::string groundVerdict(const Why& why, const Formation& formation) {
         if (row.name == why.material && !row.title.empty()) words = row.title;
     }
     if (!why.object.empty()) words = why.object + " (" + words + ")";
+    if (why.moving) words += ", moving at " + shortText(why.moving->speed_m_s, Kind::speed, 3) + " and met where it stood " + shortText(why.time_s, Kind::time, 4) + " after the start";
     const bool skylight = formation.lightPath().effects.skylight;
     const std::string rest = skylight ? "the sky alone lights it" : "no light comes, for skylight is switched off";
     if (beam == "down") return words + ": the sun is below the horizon, " + rest + ".";

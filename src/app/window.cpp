@@ -19,6 +19,7 @@
 #include "app/keeper.h"
 #include "app/report.h"
 #include "view/gl.h"
+#include "view/moving_things.h"
 
 namespace linefall {
 
@@ -376,6 +377,26 @@ private:
             desk_.world->setSky(desk_.session.lightNow());
         }
         if (const std::optional<Mesh> objects = desk_.session.takeObjects()) desk_.world->setObjects(*objects);
+        uploadMovers();
+    }
+
+    /// Things that move stand where they do at the clock's time.
+    void uploadMovers() {
+        const Session& session = desk_.session;
+        movers_went_ = false;
+        if (!session.loaded()) return;
+        if (session.scene().place->ground->movers().empty()) {
+            if (movers_) desk_.world->setMovers({});
+            movers_.reset();
+            return;
+        }
+        const double time_s = session.clock().time_s();
+        if (!movers_ || movers_version_ != session.sceneVersion()) movers_.emplace(session.scene());
+        else if (time_s == movers_time_s_) return;
+        movers_version_ = session.sceneVersion();
+        movers_went_ = true;
+        movers_time_s_ = time_s;
+        desk_.world->setMovers(movers_->at(time_s));
     }
 
     /// Forming gets what drawing leaves of a frame. With a graphics processor a frame is short. Without one it is 36 ms while
@@ -391,7 +412,7 @@ private:
     void renderWorld(const Layout& places) {
         if (!desk_.session.loaded()) return;
         const float top = headingHeight(desk_.ui.s);
-        const bool calm = desk_.view.still_s > 0.25 && !desk_.ui.dragging() && desk_.session.drapeSettled();
+        const bool calm = desk_.view.still_s > 0.25 && !desk_.ui.dragging() && !movers_went_ && desk_.session.drapeSettled();
         desk_.world->render(desk_.view.camera, static_cast<int>(places.flight.w), static_cast<int>(places.flight.h - top), calm);
         form_budget_ms_ = formBudget_ms();
     }
@@ -455,6 +476,10 @@ private:
     int acted_ = 0, acted_again_ = 0;      // frames until it is told
     ImVec2 pointer_{-FLT_MAX, -FLT_MAX};   // as the page has seen them so far
     unsigned buttons_ = 0;
+    std::optional<MovingThings> movers_;
+    int movers_version_ = 0;
+    double movers_time_s_ = 0.0;
+    bool movers_went_ = false;             // in this frame
     bool software_ = true;                 // OpenGL without a graphics processor
     int frames_ = 0, settling_ = 0, since_rebuilt_ = 0, generation_ = 0;
     bool quit_ = false, first_frame_ = false, first_line_ = false, night_ = false, warm_ = false, stands_ = false, hidden_ = false;

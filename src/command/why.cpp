@@ -49,6 +49,7 @@ ordered_json whyJson(const Why& w, const Instrument& instrument) {
         out["normal"] = vectorJson(w.hit.normal);
         out["material"] = w.material;
         out["object"] = w.object.empty() ? ordered_json(nullptr) : ordered_json(w.object);
+        if (w.moving) out["moving"] = {{"speed_m_s", w.moving->speed_m_s}, {"track_deg", degreesFromRadians(w.moving->track_rad)}};
         out["slant_range_m"] = w.slant_range_m;
         out["view_incidence_rad"] = w.view_incidence_rad;
         out["local_view_incidence_rad"] = w.local_view_incidence_rad;

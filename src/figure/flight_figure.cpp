@@ -76,7 +76,7 @@ public:
     }
 
     void platform(const Pose& pose) {
-        const GroundHit below = scene_.place->ground->intersect({pose.position_m, {0.0, 0.0, -1.0}});
+        const GroundHit below = scene_.place->ground->intersectStill({pose.position_m, {0.0, 0.0, -1.0}});
         marks_.line({pose.position_m, below.point_m}, {page_.colours.ink, 1.2, {3.0, 3.0}, casing().faded(0.7), 1.0});
         marks_.dot(below.point_m, 2.5, page_.colours.ink);
         marks_.label(below.point_m, "nadir", page_.colours.ink, Weight::regular, true);

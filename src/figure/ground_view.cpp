@@ -61,6 +61,7 @@ Pixels groundView(const Scene& scene, const Camera& camera, int columns, int row
         hits.clear();
         for (const Vec2& p : points) {
             rays.push_back(camera.ray(p.x, p.y, columns, rows));
+            rays.back().time_s = seconds;
             hits.push_back(ground.intersect(rays.back()));
         }
         radiance.assign(points.size(), RadianceRgb{});

@@ -107,7 +107,7 @@ Figure pathFigure(const Scene& scene, Formations& formations, const FigureReques
         const Material& material = scene.place->materials.at(why.hit.material);
         std::string title = material.title.empty() ? material.name : material.title;
         if (title[0] >= 'A' && title[0] <= 'Z') title[0] = static_cast<char>(title[0] - 'A' + 'a');
-        met = "it meets " + title + (why.object.empty() ? "" : " of " + why.object) + ", " + shortText(why.hit.point_m.z, Kind::length, 4) + " above datum" +
+        met = "it meets " + title + (why.object.empty() ? "" : " of " + why.object) + (why.moving ? ", moving at " + shortText(why.moving->speed_m_s, Kind::speed, 3) : "") + ", " + shortText(why.hit.point_m.z, Kind::length, 4) + " above datum" +
               (why.sun.up() && why.sun_share <= 0.0 ? ", in shadow" : "");
     }
     Page page(type, request.night, page_width, "The light of one pixel: " + name + ", " + place, {where + "; " + met + ". Numbers of each band are those of " + band_name + "."});

@@ -21,7 +21,7 @@ bool WorldMarks::visible(const Vec3& point_m) const {
     const double distance = glm::length(point_m - eye);
     if (distance <= 1.0) return true;
     // A point on the ground, or a line just over it, must not be hidden by its own slope.
-    const GroundHit hit = ground_.intersect({eye, (point_m - eye) / distance});
+    const GroundHit hit = ground_.intersectStill({eye, (point_m - eye) / distance});
     return hit.meets == Meets::sky || hit.distance_m > distance - std::max(12.0, 0.004 * distance);
 }
 

@@ -77,7 +77,7 @@ bool isUpright(const FlightSettings& f) {
 
 /// Level ground at datum, where nothing stands.
 bool isBare(const Ground& ground) {
-    return ground.terrain().least_m() == 0.0 && ground.terrain().most_m() == 0.0 && ground.objects().empty();
+    return ground.terrain().least_m() == 0.0 && ground.terrain().most_m() == 0.0 && ground.objects().empty() && ground.movers().empty();
 }
 
 /// A sun that stays below the horizon gives no light of any kind.

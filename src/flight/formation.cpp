@@ -244,11 +244,15 @@ Why Formation::why(int line, int sample) {
         why.local_view_incidence_rad = between(to_sensor, why.hit.normal);
         why.local_incidence_rad = between(why.sun.towards, why.hit.normal);
         why.material = place_->materials[why.hit.material].name;
-        if (why.hit.object >= 0) why.object = place_->ground->objects()[static_cast<std::size_t>(why.hit.object)].name;
+        if (why.hit.object >= 0) {
+            const Object& thing = place_->ground->thing(why.hit.object);
+            why.object = thing.name;
+            if (thing.moves()) why.moving = Why::Moving{thing.speed_m_s, thing.track_rad};
+        }
         if (why.local_incidence_rad < 0.5 * constants::pi && why.sun.up()) {
-            if (const auto blocking = place_->ground->blocking(why.hit.point_m, why.hit.normal, why.sun.towards)) {
+            if (const auto blocking = place_->ground->blocking(why.hit.point_m, why.hit.normal, why.sun.towards, why.time_s)) {
                 why.blocked_at_m = blocking->point_m;
-                const std::string name = blocking->object < 0 ? "terrain" : place_->ground->objects()[static_cast<std::size_t>(blocking->object)].name;
+                const std::string name = blocking->object < 0 ? "terrain" : place_->ground->thing(blocking->object).name;
                 why.blocked_by = name.empty() ? "an unnamed object" : name;
             }
         }

@@ -42,6 +42,10 @@ struct Why {
     Sunlight sun;
     std::string material;
     std::string object;                ///< name, or empty
+    struct Moving {
+        double speed_m_s = 0.0, track_rad = 0.0;
+    };
+    std::optional<Moving> moving;      ///< of an object that moves: it was met where it stood at time_s
     std::vector<std::uint16_t> counts;  ///< one a band
     std::vector<WhyLook> looks;         ///< all contributions; the central one is the last of an odd number
     Trace trace;

@@ -1,5 +1,7 @@
 #include "flight/lit_ground.h"
 
+#include <limits>
+
 #include "flight/shared_reflectances.h"
 #include "flight/shared_sun_field.h"
 #include "physics/material.h"
@@ -22,7 +24,7 @@ struct Work {
 
 LitGround::LitGround(const Scene& scene, const std::vector<Band>& bands, double seconds, bool field, int threads)
     : ground_(*scene.place->ground), sun_(sunlight(sunKeys().read(scene.settings), scene.place->site, bands, seconds)),
-      air_(airKeys().read(scene.settings), solarSpectrum(), bands, sun_.zenith_rad()), effects_(effectKeys().read(scene.settings)) {
+      air_(airKeys().read(scene.settings), solarSpectrum(), bands, sun_.zenith_rad()), effects_(effectKeys().read(scene.settings)), movers_time_s_(seconds) {
     reflectances_ = sharedReflectances(scene.place, bands)->reflectances;
     if (!field) return;
     field_ = heldSunField(scene.place->ground, sun_.towards);
@@ -39,7 +41,11 @@ void LitGround::leaving(std::span<const GroundHit> hits, std::span<double> radia
         w.height[i] = hit.point_m.z;
         w.cosine[i] = effects_.slope_shading ? glm::dot(hit.normal, sun_.towards) : sun_.towards.z;
         const bool faces = glm::dot(hit.normal, sun_.towards) > 0.0 && sun_.up();
-        const auto blocked = [&] { return field_ ? field_->blocked(hit.point_m, hit.normal) : ground_.blocked(hit.point_m, hit.normal, sun_.towards); };
+        const auto blocked = [&] {
+            if (movers_time_s_ && ground_.blockedByMover(hit.point_m, hit.normal, sun_.towards, *movers_time_s_)) return true;
+            return field_ ? field_->blocked(hit.point_m, hit.normal)
+                          : ground_.blockedWithin({hit.point_m + ground_.lift_m() * hit.normal, sun_.towards}, std::numeric_limits<double>::infinity());
+        };
         w.sun_share[i] = !effects_.cast_shadow || (faces && !blocked()) ? 1.0 : 0.0;
         w.sky_share[i] = effects_.skylight ? ground_.skyShare(hit.point_m, hit.normal) : 0.0;
     }
@@ -56,7 +62,8 @@ void LitGround::leaving(std::span<const GroundHit> hits, std::span<double> radia
 std::vector<Raster<float>> litGround(const Scene& scene, const std::vector<Band>& bands, const MapRequest& request, int threads,
                                      const Cancel* cancel) {
     const Ground& ground = *scene.place->ground;
-    const LitGround light(scene, bands, 0.0, true, threads);
+    LitGround light(scene, bands, 0.0, true, threads);
+    light.setMoversTime(request.movers_time_s);
     std::vector<Raster<float>> out(bands.size(), Raster<float>(request.columns, request.rows));
     const auto columns = static_cast<std::size_t>(request.columns);
     const double top = ground.highest_m() + 1.0;
@@ -66,7 +73,8 @@ std::vector<Raster<float>> litGround(const Scene& scene, const std::vector<Band>
         const double north = request.north_m + (0.5 * request.rows - row - 0.5) * request.cell_m;
         for (std::size_t i = 0; i < columns; ++i) {
             const double east = request.east_m + (static_cast<double>(i) + 0.5 - 0.5 * request.columns) * request.cell_m;
-            hits[i] = ground.intersect({{east, north, top}, {0.0, 0.0, -1.0}});
+            const Ray down{{east, north, top}, {0.0, 0.0, -1.0}, request.movers_time_s.value_or(0.0)};
+            hits[i] = request.movers_time_s ? ground.intersect(down) : ground.intersectStill(down);
         }
         light.leaving(hits, leaving);
         for (std::size_t b = 0; b < bands.size(); ++b) {

@@ -2,6 +2,7 @@
 // The ground as it is lit, wherever it is met: for draping over the flight view, and for figures.
 
 #include <memory>
+#include <optional>
 #include <span>
 #include <vector>
 
@@ -20,8 +21,11 @@ namespace linefall {
 class LitGround {
 public:
     /// `seconds` since the flight began. `field`: cast shadows are looked up in a field made here with so many threads, which
-    /// pays for many pieces all over the place; otherwise each is searched for.
+    /// pays for many pieces all over the place; otherwise each is searched for. Shadows of things that move fall where they do
+    /// at `seconds`.
     LitGround(const Scene& scene, const std::vector<Band>& bands, double seconds = 0.0, bool field = false, int threads = 0);
+    /// Things that move cast their shadows of another time from now on, or (nothing) none.
+    void setMoversTime(std::optional<double> time_s) { movers_time_s_ = time_s; }
 
     [[nodiscard]] const Sunlight& sun() const { return sun_; }
     [[nodiscard]] const Air& air() const { return air_; }
@@ -35,6 +39,7 @@ private:
     EffectSettings effects_{};
     std::vector<std::vector<double>> reflectances_;  // [band][material]
     std::shared_ptr<const SunField> field_;
+    std::optional<double> movers_time_s_;
 };
 
 /// The same ground seen straight down from infinity, without relief displacement: reflected light as a map.
@@ -42,6 +47,7 @@ private:
 struct MapRequest {
     double east_m = 0.0, north_m = 0.0, cell_m = 4.0;
     int columns = 512, rows = 512;
+    std::optional<double> movers_time_s;  ///< things that move stand where they do at this time; nothing: they are left out
 };
 /// Radiance at the ground of each band (W m-2 sr-1 um-1) for every cell, row 0 in the north.
 [[nodiscard]] std::vector<Raster<float>> litGround(const Scene& scene, const std::vector<Band>& bands, const MapRequest& request,

@@ -114,7 +114,8 @@ std::optional<Located> Locator::inCell(int column, int row, const Vec3& point_m)
     found.sample = first_sample_ + column + u;
     found.line = first_line_ + row + v;
     const Vec3 origin = (1.0 - v) * ((1.0 - u) * rays[0].origin_m + u * rays[1].origin_m) + v * ((1.0 - u) * rays[2].origin_m + u * rays[3].origin_m);
-    found.ray = {origin, glm::normalize(point_m - origin)};
+    const double time_s = (1.0 - v) * ((1.0 - u) * rays[0].time_s + u * rays[1].time_s) + v * ((1.0 - u) * rays[2].time_s + u * rays[3].time_s);
+    found.ray = {origin, glm::normalize(point_m - origin), time_s};
     return found;
 }
 
@@ -198,7 +199,7 @@ std::optional<Seen> Locator::seen(const Vec3& point_m, double tolerance_m) const
     out.hidden_at_m = hit.point_m;
     out.object = hit.object;
     if (hit.object >= 0) {
-        const Object& object = aim_->ground().objects()[static_cast<std::size_t>(hit.object)];
+        const Object& object = aim_->ground().thing(hit.object);
         out.hidden_by = object.name.empty() ? std::string(nameOf(object.shape)) : object.name;
     } else {
         out.hidden_by = "terrain";

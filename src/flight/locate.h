@@ -19,7 +19,7 @@ struct Seen {
     Located at;
     bool visible = true;
     std::optional<Vec3> hidden_at_m;  ///< where the line of sight ends before it reaches the point
-    int object = -1;                  ///< what hides it: index of an object, or -1
+    int object = -1;                  ///< what hides it: number of a thing (Ground::thing), or -1
     std::string hidden_by;            ///< its name or shape, or "terrain"
 };
 

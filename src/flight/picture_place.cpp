@@ -34,11 +34,13 @@ Ray rayAt(const PicturePlace& place, int samples, int lines, double step_of_ifov
     const std::array<Ray, 4> rays{look(l.low, s.low, offset), look(l.low, s.high, offset), look(l.high, s.low, offset), look(l.high, s.high, offset)};
     const std::array<double, 4> weights{(1.0 - s.share) * (1.0 - l.share), s.share * (1.0 - l.share), (1.0 - s.share) * l.share, s.share * l.share};
     Vec3 origin{0.0}, direction{0.0};
+    double time_s = 0.0;
     for (std::size_t i = 0; i < 4; ++i) {
         origin += weights[i] * rays[i].origin_m;
         direction += weights[i] * rays[i].direction;
+        time_s += weights[i] * rays[i].time_s;
     }
-    return {origin, glm::normalize(direction)};
+    return {origin, glm::normalize(direction), time_s};
 }
 
 }  // namespace linefall

@@ -201,6 +201,10 @@ std::vector<std::string> walkHeading(const WalkTitle& title, const Why& why, con
     }
     const char* met = why.hit.meets == Meets::terrain ? "terrain" : why.hit.meets == Meets::object ? "an object" : "the plane beyond the place";
     lines.push_back(std::string("it meets ") + (why.object.empty() ? met : why.object.c_str()) + " (" + why.material + ") at " + at(why.hit.point_m));
+    if (why.moving) {
+        lines.push_back("it moves at " + shortText(why.moving->speed_m_s, Kind::speed, 3) + " towards " + shortText(why.moving->track_rad, Kind::angle, 3) +
+                        " clockwise from north, and is met where it stood at that time");
+    }
     lines.push_back("view incidence " + shortText(why.view_incidence_rad, Kind::angle) + ", sun incidence " + shortText(why.sun_incidence_rad, Kind::angle) +
                     ", local incidence " + shortText(why.local_incidence_rad, Kind::angle));
     if (why.blocked_at_m && formation.lightPath().effects.cast_shadow)

@@ -22,6 +22,7 @@ Ground::Ground(HeightField terrain, Raster<std::uint8_t> materials, std::vector<
       paints_(std::move(paints)), beyond_material_(beyond_material) {
     // Single precision holds half the place's width to one part in 2^24; four of those steps, and at least a centimetre.
     lift_ = std::max(0.01, 4.0 * std::max(terrain_.east_m(), terrain_.north_m()) / 16777216.0);
+    placeMovers();
     placeObjects();
     buildPyramid();
     buildAbout();
@@ -74,6 +75,7 @@ void Ground::placeObjects() {
         }
     }
     bin_first_.assign(1, 0);
+    for (const Object& o : movers_) highest_ = std::max(highest_, std::max(0.0, terrain_.most_m()) + o.height_m);
     for (const auto& bin : bins) {
         bin_objects_.insert(bin_objects_.end(), bin.begin(), bin.end());
         bin_first_.push_back(static_cast<std::uint32_t>(bin_objects_.size()));
@@ -188,7 +190,7 @@ std::optional<Ground::Found> Ground::find(const Ray& ray, double from_m, bool an
     }
 }
 
-GroundHit Ground::intersect(const Ray& ray, double from_m) const {
+GroundHit Ground::intersectStill(const Ray& ray, double from_m) const {
     GroundHit hit;
     // The level plane beyond the place lies at datum; a ray from above that meets it outside ends there.
     double plane = infinity;
@@ -244,25 +246,26 @@ GroundHit Ground::intersect(const Ray& ray, double from_m) const {
     return hit;
 }
 
-bool Ground::blocked(const Vec3& point_m, const Vec3& normal, const Vec3& towards) const {
-    return find({point_m + lift_ * normal, towards}, 0.0, true, 0).has_value();
+bool Ground::blocked(const Vec3& point_m, const Vec3& normal, const Vec3& towards, double time_s) const {
+    return find({point_m + lift_ * normal, towards}, 0.0, true, 0).has_value() || blockedByMover(point_m, normal, towards, time_s);
 }
 
 bool Ground::blockedWithin(const Ray& ray, double length_m) const {
     return find(ray, 0.0, true, 0, length_m).has_value();
 }
 
-std::optional<GroundHit> Ground::blocking(const Vec3& point_m, const Vec3& normal, const Vec3& towards) const {
-    const Ray ray{point_m + lift_ * normal, towards};
-    const auto found = find(ray, 0.0, false, 0);
-    if (!found) return std::nullopt;
+std::optional<GroundHit> Ground::blocking(const Vec3& point_m, const Vec3& normal, const Vec3& towards, double time_s) const {
+    const Ray ray{point_m + lift_ * normal, towards, time_s};
     GroundHit hit;
-    hit.meets = found->object >= 0 ? Meets::object : Meets::terrain;
-    hit.object = found->object;
-    hit.distance_m = found->distance_m;
-    hit.point_m = ray.at(found->distance_m);
-    hit.normal = found->object >= 0 ? found->normal : terrain_.normalAt(hit.point_m.x, hit.point_m.y);
-    return hit;
+    if (const auto found = find(ray, 0.0, false, 0)) {
+        hit.meets = found->object >= 0 ? Meets::object : Meets::terrain;
+        hit.object = found->object;
+        hit.distance_m = found->distance_m;
+        hit.point_m = ray.at(found->distance_m);
+        hit.normal = found->object >= 0 ? found->normal : terrain_.normalAt(hit.point_m.x, hit.point_m.y);
+    }
+    if (!movers_.empty()) hit = orMover(ray, 0.0, hit);
+    return hit.meets == Meets::sky ? std::nullopt : std::optional(hit);
 }
 
 double Ground::surfaceAt(double east, double north) const {

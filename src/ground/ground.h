@@ -33,43 +33,70 @@ struct GroundHit {
     Vec3 up{0.0, 0.0, 1.0};      ///< unit, local zenith
     Vec3 north{0.0, 1.0, 0.0};   ///< unit, local north, level
     std::uint16_t material = 0;
-    int object = -1;  ///< index into objects(), or -1
+    int object = -1;  ///< number of a thing, for Ground::thing, or -1
 };
 
+/// Things that move are tested one by one: a place has no more of them.
+inline constexpr std::size_t most_movers = 64;
+
 /// Terrain, objects and the plane beyond, with the maximum pyramid that finds hits. Immutable; share it freely.
+///
+/// A thing that moves goes straight on at a constant velocity. It stays level and does not turn; its base follows the terrain
+/// under its centre, or the plane beyond the place, and its sides go down to the lowest ground. It meets rays where it stands
+/// at their time, and blocks the sun there. Left out: it runs through whatever stands in its way, and takes no sky from what
+/// lies beside it.
 class Ground {
 public:
     /// `materials` has one index a cell of the terrain (cell column, cell row), or is empty: then `beyond_material`
-    /// covers everything. Objects are placed on the terrain here; paints lie on the terrain, the last on top.
+    /// covers everything. Objects are placed on the terrain here, no more than most_movers of them moving; paints lie on the
+    /// terrain, the last on top.
     Ground(HeightField terrain, Raster<std::uint8_t> materials, std::vector<Object> objects,
            std::uint16_t beyond_material, std::vector<Paint> paints = {});
 
     [[nodiscard]] const HeightField& terrain() const { return terrain_; }
+    /// Things that stand still.
     [[nodiscard]] std::span<const Object> objects() const { return objects_; }
+    /// Things that move, as they stand at time 0.
+    [[nodiscard]] std::span<const Object> movers() const { return movers_; }
+    /// A thing by its number: objects() come first, then movers().
+    [[nodiscard]] const Object& thing(int number) const;
+    /// A copy of one of movers(), standing where it stands at a time.
+    [[nodiscard]] Object moverAt(std::size_t mover, double time_s) const;
     [[nodiscard]] std::uint16_t beyondMaterial() const { return beyond_material_; }
     [[nodiscard]] std::span<const Paint> paints() const { return paints_; }
     /// Material of the terrain (paint included) or of the plane beyond.
     [[nodiscard]] std::uint16_t materialAt(double east, double north) const;
-    /// Height of the topmost surface, objects included; datum outside the place.
+    /// Height of the topmost surface, objects that stand still included; datum outside the place.
     [[nodiscard]] double surfaceAt(double east, double north) const;
     /// No part of the ground is higher, m.
     [[nodiscard]] double highest_m() const { return highest_; }
 
     /// The first thing the ray meets at a distance of at least `from_m`.
-    [[nodiscard]] GroundHit intersect(const Ray& ray, double from_m = 0.0) const;
-    /// The same answer, found faster when the hit is close behind `from_m`; nothing may be met before it.
-    [[nodiscard]] GroundHit intersectNear(const Ray& ray, double from_m) const;
-    /// No surface is higher within half a cell's width of a point, to east and north; at least 0, the plane beyond.
+    [[nodiscard]] GroundHit intersect(const Ray& ray, double from_m = 0.0) const {
+        return movers_.empty() ? intersectStill(ray, from_m) : orMover(ray, from_m, intersectStill(ray, from_m));
+    }
+    /// What intersect(ray) meets, found faster when the hit is close behind `from_m`; nothing that stands still may be met
+    /// before it.
+    [[nodiscard]] GroundHit intersectNear(const Ray& ray, double from_m) const {
+        return movers_.empty() ? nearStill(ray, from_m) : orMover(ray, 0.0, nearStill(ray, from_m));
+    }
+    /// As intersect, as if nothing moved over the place.
+    [[nodiscard]] GroundHit intersectStill(const Ray& ray, double from_m = 0.0) const;
+    /// No surface that stands still is higher within half a cell's width of a point, to east and north; at least 0, the plane
+    /// beyond.
     [[nodiscard]] float highestAbout(double east, double north) const;
 
     /// True when something stands between the point and a light at infinity in `towards` (unit). The ray starts
     /// `lift_m()` along the normal above the point, because kept looks hold single-precision points.
-    [[nodiscard]] bool blocked(const Vec3& point_m, const Vec3& normal, const Vec3& towards) const;
-    /// True when the ray meets something within `length_m` of its origin.
+    [[nodiscard]] bool blocked(const Vec3& point_m, const Vec3& normal, const Vec3& towards, double time_s = 0.0) const;
+    /// The same for things that move alone.
+    [[nodiscard]] bool blockedByMover(const Vec3& point_m, const Vec3& normal, const Vec3& towards, double time_s) const;
+    /// True when the ray meets something that stands still within `length_m` of its origin.
     [[nodiscard]] bool blockedWithin(const Ray& ray, double length_m) const;
     /// What blocks the ray towards the light, and where, for drawing it and naming it; nothing when the way
     /// is free. The material is not filled in.
-    [[nodiscard]] std::optional<GroundHit> blocking(const Vec3& point_m, const Vec3& normal, const Vec3& towards) const;
+    [[nodiscard]] std::optional<GroundHit> blocking(const Vec3& point_m, const Vec3& normal, const Vec3& towards,
+                                                    double time_s = 0.0) const;
     [[nodiscard]] double lift_m() const { return lift_; }
 
     /// The highest surface over each cell, objects included; transposed: (cell row, cell column).
@@ -93,6 +120,14 @@ private:
     };
     [[nodiscard]] std::optional<Found> find(const Ray& ray, double from_m, bool any, int start_level,
                                             double to_m = infinite) const;
+    [[nodiscard]] GroundHit nearStill(const Ray& ray, double from_m) const;
+    struct MetMover {
+        std::size_t mover = 0;
+        ObjectHit hit;
+    };
+    [[nodiscard]] std::optional<MetMover> meetMover(const Ray& ray, double from_m) const;
+    [[nodiscard]] GroundHit orMover(const Ray& ray, double from_m, GroundHit still) const;
+    void placeMovers();
     void placeObjects();
     void buildPyramid();
     void buildAbout();
@@ -101,7 +136,8 @@ private:
 
     HeightField terrain_;
     Raster<std::uint8_t> materials_;
-    std::vector<Object> objects_;
+    std::vector<Object> objects_, movers_;
+    double movers_least_m_ = 0.0, movers_most_m_ = 0.0;  // no part of a mover is met below or above
     std::vector<Paint> paints_;
     std::uint16_t beyond_material_ = 0;
     double highest_ = 0.0;

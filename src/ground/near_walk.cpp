@@ -20,13 +20,13 @@ float Ground::highestAbout(double east, double north) const {
     return about_.at(static_cast<int>(x), static_cast<int>(y));
 }
 
-GroundHit Ground::intersectNear(const Ray& ray, double from_m) const {
+GroundHit Ground::nearStill(const Ray& ray, double from_m) const {
     const double spacing = terrain_.spacing_m();
     const int columns = terrain_.cellColumns();
     const int rows = terrain_.cellRows();
     const double x = (ray.origin_m.x + from_m * ray.direction.x - terrain_.west_m()) / spacing;
     const double y = (ray.origin_m.y + from_m * ray.direction.y - terrain_.south_m()) / spacing;
-    if (!(x >= 0.0 && y >= 0.0 && x < columns && y < rows)) return intersect(ray, from_m);
+    if (!(x >= 0.0 && y >= 0.0 && x < columns && y < rows)) return intersectStill(ray, from_m);
     int column = static_cast<int>(x);
     int row = static_cast<int>(y);
     const int step_column = ray.direction.x > 0.0 ? 1 : -1;
@@ -65,7 +65,7 @@ GroundHit Ground::intersectNear(const Ray& ray, double from_m) const {
             if (row < 0 || row >= rows) break;
         }
     }
-    return intersect(ray, t * (1.0 - 1e-12));
+    return intersectStill(ray, t * (1.0 - 1e-12));
 }
 
 }  // namespace linefall

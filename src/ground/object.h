@@ -36,11 +36,14 @@ struct Object {
     double height_m = 10.0;              ///< true height of the top above the base
     double heading_rad = 0.0;            ///< direction of the length, clockwise from north
     double eaves_share = 0.6;            ///< gable only
+    double speed_m_s = 0.0;  ///< over the ground; above 0 it moves, and its centre is where it stands when the flight begins
+    double track_rad = 0.0;  ///< direction in which it moves, clockwise from north
     std::uint16_t top_material = 0;
     std::uint16_t side_material = 0;
     double base_m = 0.0;        ///< world height of the base; set when the object is placed
     double foundation_m = 0.0;  ///< set when the object is placed
 
+    [[nodiscard]] bool moves() const { return speed_m_s > 0.0; }
     [[nodiscard]] double top_m() const { return base_m + height_m; }
     /// Half the diagonal of the footprint: nothing of the object is farther from its centre, m.
     [[nodiscard]] double radius_m() const;

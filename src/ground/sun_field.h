@@ -16,7 +16,8 @@ struct SurfacePoints {
     std::span<const float> x_m, y_m, z_m, nx, ny, nz;
 };
 
-/// Answers Ground::blocked for one direction, always the same as it does, and several times faster.
+/// Answers Ground::blocked for one direction, always the same as it does, and several times faster; but of things that stand
+/// still alone. For those that move Ground::blockedByMover is asked beside it.
 ///
 /// Method: along the axis in which the direction moves faster, the ground is cut into rows of cells, and into strips one
 /// cell wide that run along the direction. Going away from the sun, row by row, each strip carries

@@ -216,18 +216,26 @@ void face(const LineLooks& looks, std::size_t start, const Vec3& towards, std::s
     }
 }
 
-/// Whether each contribution that faces one point of the sun sees it: 0 or 1.
-void seePoint(const LightPath& path, const Weather& weather, const LineLooks& looks, std::size_t start, const Vec3& towards,
+/// Whether each contribution that faces one point of the sun sees it, at its own time: 0 or 1.
+void seePoint(const LightPath& path, const Weather& weather, const LineLooks& looks, const LinePart& part, const Vec3& towards,
               std::span<std::uint8_t> seen) {
+    const std::size_t n = path.offsets.size(), start = static_cast<std::size_t>(part.first) * n;
     face(looks, start, towards, seen);
     if (!path.effects.cast_shadow) return;
+    const Ground& ground = *path.ground;
+    const auto timeOf = [&](std::size_t i) {
+        return ground.movers().empty() ? 0.0 : contributionTime(path, part.line, part.first + static_cast<int>(i / n), path.offsets[i % n]);
+    };
     if (weather.field) {
-        const auto part = [&](const std::vector<float>& all) { return std::span(all).subspan(start, seen.size()); };
-        weather.field->look({part(looks.x_m), part(looks.y_m), part(looks.z_m), part(looks.nx), part(looks.ny), part(looks.nz)}, seen);
+        const auto of = [&](const std::vector<float>& all) { return std::span(all).subspan(start, seen.size()); };
+        weather.field->look({of(looks.x_m), of(looks.y_m), of(looks.z_m), of(looks.nx), of(looks.ny), of(looks.nz)}, seen);
+        for (std::size_t i = 0; i < seen.size() && !ground.movers().empty(); ++i) {
+            if (seen[i] != 0 && ground.blockedByMover(pointOf(looks, start + i), normalOf(looks, start + i), towards, timeOf(i))) seen[i] = 0;
+        }
         return;
     }
     for (std::size_t i = 0; i < seen.size(); ++i) {
-        if (seen[i] != 0 && path.ground->blocked(pointOf(looks, start + i), normalOf(looks, start + i), towards)) seen[i] = 0;
+        if (seen[i] != 0 && ground.blocked(pointOf(looks, start + i), normalOf(looks, start + i), towards, timeOf(i))) seen[i] = 0;
     }
 }
 
@@ -235,12 +243,11 @@ void seePoint(const LightPath& path, const Weather& weather, const LineLooks& lo
 
 void seeSun(const LightPath& path, const Weather& weather, const LineLooks& looks, const LinePart& part,
             std::span<std::uint8_t> seen) {
-    const std::size_t start = static_cast<std::size_t>(part.first) * static_cast<std::size_t>(looks.contributions);
     std::fill(seen.begin(), seen.end(), std::uint8_t{0});
     std::vector<std::uint8_t> one(seen.size());
     for (const Vec3& towards : weather.sun_points) {
         if (towards.z <= 0.0) continue;  // behind the Earth
-        seePoint(path, weather, looks, start, towards, one);
+        seePoint(path, weather, looks, part, towards, one);
         for (std::size_t i = 0; i < seen.size(); ++i) seen[i] = static_cast<std::uint8_t>(seen[i] + one[i]);
     }
 }

@@ -158,7 +158,7 @@ Ray leaned(const Ray& ray, double lean) {
     const Vec3 direction = lean == 0.0 ? Vec3{0.0, 0.0, -1.0}
                                        : glm::normalize(Vec3{lean * ray.direction.x, lean * ray.direction.y, ray.direction.z});
     // Start at the same height as before, so that distances stay those of a ray from flying height.
-    return {at_datum + direction * (ray.origin_m.z / direction.z), direction};
+    return {at_datum + direction * (ray.origin_m.z / direction.z), direction, ray.time_s};
 }
 
 Vec3 parallelOrigin(const Instrument& instrument, const Pose& pose, const Offset& offset, int line, int sample) {
@@ -182,12 +182,14 @@ Vec3 parallelOrigin(const Instrument& instrument, const Pose& pose, const Offset
 Ray lookRay(const Instrument& instrument, const Motion& motion, const Offset& offset, const LookManner& manner, int line,
             int sample) {
     if (!manner.perspective) {
-        const Pose pose = motion.at(manner.sweep_motion ? instrument.lookTime_s(line, sample, offset.dwell_share) : instrument.lineTime_s(line));
-        return leaned({parallelOrigin(instrument, pose, offset, line, sample), pose.world_from_platform[2]}, manner.lean);
+        const double time = manner.sweep_motion ? instrument.lookTime_s(line, sample, offset.dwell_share) : instrument.lineTime_s(line);
+        const Pose pose = motion.at(time);
+        return leaned({parallelOrigin(instrument, pose, offset, line, sample), pose.world_from_platform[2], time}, manner.lean);
     }
     const PlatformLook look = instrument.look(line, sample, offset);
-    const Pose pose = motion.at(manner.sweep_motion ? look.time_s : instrument.lineTime_s(line));
-    return leaned({pose.position_m, pose.world_from_platform * look.direction}, manner.lean);
+    const double time = manner.sweep_motion ? look.time_s : instrument.lineTime_s(line);
+    const Pose pose = motion.at(time);
+    return leaned({pose.position_m, pose.world_from_platform * look.direction, time}, manner.lean);
 }
 
 void raysOfLine(const Instrument& instrument, const Motion& motion, std::span<const Offset> offsets, const LookManner& manner,
@@ -213,7 +215,7 @@ void raysOfLine(const Instrument& instrument, const Motion& motion, std::span<co
                 world_from_platform = motion.at(time).world_from_platform;
                 posed_s = time;
             }
-            rays[i++] = leaned({motion.positionAt(time), world_from_platform * look.direction}, manner.lean);
+            rays[i++] = leaned({motion.positionAt(time), world_from_platform * look.direction, time}, manner.lean);
         }
     }
 }

@@ -18,6 +18,7 @@ void checkObjects(const PlacePlan& plan, const Landscape& land, Problems& proble
     const double east = 0.5 * land.spacing_m * (land.posts_m.columns() - 1);
     const double north = 0.5 * land.spacing_m * (land.posts_m.rows() - 1);
     double cells = 0.0;
+    std::size_t moving = 0;
     for (std::size_t i = 0; i < plan.objects.size() && !enough(problems); ++i) {
         const Object& o = plan.objects[i];
         if (std::abs(o.east_m) > east || std::abs(o.north_m) > north) {
@@ -26,6 +27,11 @@ void checkObjects(const PlacePlan& plan, const Landscape& land, Problems& proble
                                 "a centre on the terrain: within " + shortText(east, Kind::length, 6) + " east and west, " +
                                     shortText(north, Kind::length, 6) + " north and south",
                                 ""});
+        }
+        if (o.moves() && ++moving > most_movers) {
+            problems.push_back({plan.object_places[i], "object.speed", std::to_string(moving) + " objects that move",
+                                "at most " + std::to_string(most_movers) + " of them in a place", ""});
+            return;
         }
         const double across = 2.0 * o.radius_m();
         cells += (std::min(across, 2.0 * east) / land.spacing_m + 2.0) * (std::min(across, 2.0 * north) / land.spacing_m + 2.0);

@@ -30,6 +30,9 @@ Object readObject(const toml::table& table, TableReader& parent, const Materials
         o.width_m = r.quantity("width", Kind::length, o.shape == Shape::wall ? 0.3 : o.length_m, 0.01, 1e5);
         o.heading_rad = r.quantity("heading", Kind::angle, 0.0, -7.0, 7.0);
     }
+    o.speed_m_s = r.quantity("speed", Kind::speed, 0.0, 0.0, 400.0);
+    o.track_rad = r.quantity("track", Kind::angle, o.heading_rad, -7.0, 7.0);
+    if (r.has("track") && !r.has("speed")) r.refuse("track", shown(*r.node("track")), "a speed beside it: without one an object stands still");
     if (o.shape == Shape::gable) o.eaves_share = r.quantity("eaves", Kind::ratio, 0.6, 0.05, 0.99);
     const std::string top = r.text("material", "concrete");
     o.top_material = materialIndex(materials, top, r, "material");

@@ -56,7 +56,7 @@ WorldView::WorldView(const std::string& shader_folder)
 }
 
 WorldView::~WorldView() {
-    for (Buffers* b : {&coarse_, &fine_, &sea_, &objects_, &dome_}) b->release();
+    for (Buffers* b : {&coarse_, &fine_, &sea_, &objects_, &movers_, &dome_}) b->release();
 }
 
 void WorldView::warmUp() {
@@ -84,7 +84,7 @@ void WorldView::setTerrain(std::shared_ptr<const Ground> ground) {
 }
 
 void WorldView::rebuild() {
-    for (Buffers* b : {&coarse_, &fine_, &sea_, &objects_, &dome_}) b->release();
+    for (Buffers* b : {&coarse_, &fine_, &sea_, &objects_, &movers_, &dome_}) b->release();
     canvas_ = std::make_unique<Canvas>();
     drape_ = std::make_unique<Texture>();
     world_ = Shader(shader_folder_, "world");
@@ -92,6 +92,7 @@ void WorldView::rebuild() {
     coarse_made_ = fine_made_ = 0;
     if (has_drape_) setDrape(drape_data_);
     objects_.upload(objects_data_);
+    movers_.upload(movers_data_);
     if (light_) setSky(*light_);
     dirty_ = true;
 }
@@ -111,6 +112,13 @@ void WorldView::setDrape(const Drape& drape) {
 void WorldView::setObjects(const Mesh& mesh) {
     objects_data_ = mesh;
     objects_.upload(mesh);
+    dirty_ = true;
+}
+
+void WorldView::setMovers(const Mesh& mesh) {
+    if (mesh.triangles.empty() && movers_data_.triangles.empty()) return;
+    movers_data_ = mesh;
+    movers_.upload(mesh);
     dirty_ = true;
 }
 
@@ -183,6 +191,7 @@ void WorldView::draw(const Camera& camera, int columns, int rows, int grid) {
         (fine ? fine_ : coarse_).draw();
         world_.set("draped", 0.0f);
         objects_.draw();
+        movers_.draw();
         drawn_grid_ = grid;
     }
     glDisable(GL_DEPTH_TEST);

@@ -26,6 +26,8 @@ public:
     void setTerrain(std::shared_ptr<const Ground> ground);
     void setDrape(const Drape& drape);
     void setObjects(const Mesh& mesh);
+    /// Things that move, where they stand now.
+    void setMovers(const Mesh& mesh);
     void setSky(const WorldLight& light);
 
     /// Destroys every OpenGL object and makes it again from what is kept here; the next picture is the same.
@@ -54,10 +56,10 @@ private:
     Shader world_, sky_;
     std::unique_ptr<Canvas> canvas_;
     std::unique_ptr<Texture> drape_;
-    Buffers coarse_, fine_, sea_, objects_, dome_;
+    Buffers coarse_, fine_, sea_, objects_, movers_, dome_;
     std::shared_ptr<const Ground> ground_;
     Drape drape_data_;                     // what the objects are made again from
-    Mesh objects_data_;
+    Mesh objects_data_, movers_data_;
     std::optional<WorldLight> light_;
     Colour haze_{128, 140, 150, 255};
     Camera camera_;
