@@ -39,7 +39,7 @@ struct DisplacementRequest {
     double apart = 0.03;        ///< of the picture's longer side: points nearer to one already chosen are left out
 };
 
-/// Tops of objects, and one point of each square of the terrain (its summit, where it has one, else its middle), that both
+/// Tops of objects that stand still, and one point of each square of the terrain (its summit, where it has one, else its middle), that both
 /// pictures show; the largest displacements first. Of more than 4000 objects the highest are taken.
 [[nodiscard]] std::vector<Displacement> displacements(const TwoPictures& pictures, const DisplacementRequest& request = {});
 

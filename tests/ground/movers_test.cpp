@@ -128,7 +128,7 @@ TEST_CASE("a moving thing follows the ground under its centre, and the plane bey
     car.width_m = 2.0;
     car.height_m = 3.0;
     car.speed_m_s = 10.0;
-    car.track_rad = 0.5 * constants::pi;
+    car.heading_rad = car.track_rad = 0.5 * constants::pi;
     const Ground ground(slope, {}, {car}, 0);
     CHECK(ground.movers()[0].base_m == Approx(25.0));
     for (const double time : {-9.0, 0.0, 4.0, 9.5}) {
