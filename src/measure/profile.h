@@ -21,7 +21,7 @@ struct ProfileSample {
     // The straight line on the map from the first to the last ground point, at the same share of its length.
     double section_m = 0.0;             ///< distance from its start
     double terrain_m = 0.0;             ///< height of the terrain there, without things that stand on it
-    double surface_m = 0.0;             ///< with them
+    double surface_m = 0.0;             ///< with those that stand still
 };
 
 struct Profile {
