@@ -6,6 +6,7 @@
 #include <iostream>
 
 #include "command/command.h"
+#include "command/lesson.h"
 
 namespace linefall {
 
@@ -148,6 +149,28 @@ int runCommandLine(int argc, char** argv, int (*open_window)(const WindowRequest
     CLI::App* list_app = app.add_subcommand("list", "places, instruments and flights that come with the program");
     list_app->add_flag("--json", list_json, "print JSON");
 
+    LessonOptions lesson;
+    CLI::App* lesson_app = app.add_subcommand("lesson", "lessons: take one, write one, check one");
+    lesson_app->require_subcommand(1);
+    const auto lessonCommand = [&](const char* name, const char* help, bool needs_id = true) {
+        CLI::App* sub = lesson_app->add_subcommand(name, help);
+        if (needs_id) sub->add_option("LESSON", lesson.lesson, "id of a lesson (linefall lesson list), or the path of its folder")->required()->check(notEmpty);
+        sub->add_option("--threads", lesson.threads, "threads (0: all processors)")->check(CLI::Range(0, 1024));
+        return sub;
+    };
+    CLI::App* lesson_list = lessonCommand("list", "the course: every lesson with its outcome", false);
+    lesson_list->add_flag("--json", lesson.json, "print JSON");
+    CLI::App* lesson_run = lessonCommand("run", "take a lesson as a dialogue in the terminal");
+    lesson_run->add_option("--student", lesson.student, "your name or number: it chooses your variant")->check(notEmpty);
+    lesson_run->add_option("--answers", lesson.answers, "the answer file; answers/LESSON-STUDENT.toml if not named")->check(notEmpty);
+    lesson_run->add_flag("--no-gate", lesson.no_gate, "go on without a prediction, in a lecture");
+    CLI::App* lesson_check = lessonCommand("check", "every problem of a lesson: all variants are flown and answered");
+    CLI::App* lesson_try = lessonCommand("try", "how a lesson judges right, named wrong and senseless answers");
+    lesson_try->add_option("--variant", lesson.variant, "one variant only, from 1")->check(CLI::Range(1, 1000));
+    CLI::App* lesson_variants = lessonCommand("variants", "every variant's truths, and how far its mistakes lie from them");
+    lesson_variants->add_option("--variant", lesson.variant, "one variant only, from 1")->check(CLI::Range(1, 1000));
+    lesson_variants->add_flag("--json", lesson.json, "print JSON");
+
     try {
         app.parse(argc, argv);
     } catch (const CLI::ParseError& e) {
@@ -163,6 +186,11 @@ int runCommandLine(int argc, char** argv, int (*open_window)(const WindowRequest
         if (*keys_app) return runKeys(keys_json);
         if (*inspect_app) return runInspect(files, inspect_json);
         if (*list_app) return runList(list_json);
+        if (*lesson_list) return runLessonList(lesson);
+        if (*lesson_run) return runLessonRun(lesson);
+        if (*lesson_check) return runLessonCheck(lesson);
+        if (*lesson_try) return runLessonTry(lesson);
+        if (*lesson_variants) return runLessonVariants(lesson);
         return open_window(window);
     } catch (const InputError& e) {
         std::cerr << e.what() << '\n';

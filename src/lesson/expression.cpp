@@ -160,6 +160,8 @@ Amount valueOf(const Node& node, const NameLookup& lookup) {
                 return finite(node, lookup(node.word));
             } catch (const ExpressionError&) {
                 throw;
+            } catch (const InputError&) {  // told at its own place
+                throw;
             } catch (const std::runtime_error& error) {
                 fail(node, error.what());
             }

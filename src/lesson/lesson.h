@@ -41,8 +41,8 @@ struct LessonScene {
 struct LessonPoint {
     std::string name;
     Place place;
-    enum class Part { foot, top, shadow_tip, ground } part = Part::ground;
-    std::string object;       ///< foot, top, shadow_tip: the name of the thing
+    enum class Part { foot, top, shadow_foot, shadow_tip, ground } part = Part::ground;
+    std::string object;       ///< of all parts but ground: the name of the thing
     Formula east, north;      ///< ground, or an offset from the thing's centre
     Formula height;           ///< above the ground; empty: on it
 };
@@ -70,6 +70,7 @@ struct NamedWrong {
     std::string option;       ///< choice: the letter
     std::vector<std::string> points;  ///< point, line: where the mistake leads to
     Formula when;             ///< plan: the mistake that was made
+    std::vector<std::pair<std::string, std::string>> settings;  ///< plan: settings that make it, so that it can be tried
     double share = 0.0;       ///< -1 .. 1
     std::string say;
 };
@@ -122,6 +123,7 @@ struct Part {
     std::vector<std::string> truth_points;          // point: 1, line: 2; names
     std::vector<WantedSetting> settings;            // match, plan
     std::vector<Constraint> constraints;            // plan
+    std::vector<std::pair<std::string, std::string>> solution;  // plan: settings that meet all constraints; flown and judged too
     std::vector<NamedWrong> wrong;
 };
 [[nodiscard]] const char* nameOf(Part::Kind kind);

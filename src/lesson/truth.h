@@ -69,8 +69,13 @@ public:
     /// The formed picture of one of its instruments. Throws InputError.
     [[nodiscard]] Formation& formation(const std::string& scene = "", int instrument = 0);
     /// Where a named point is, and where the picture shows it. Throws InputError where it is not in the picture.
-    [[nodiscard]] Vec3 point_m(const std::string& name, const std::string& scene = "", int instrument = 0);
+    [[nodiscard]] Vec3 point_m(const std::string& name, const std::string& scene = "");
     [[nodiscard]] PicturePlace place(const std::string& point, const std::string& scene = "", int instrument = 0);
+
+    /// What hides a named point from the instrument; empty: nothing.
+    [[nodiscard]] std::string hiddenBy(const std::string& point, const std::string& scene = "", int instrument = 0);
+    /// Where the picture shows a point that need not be the lesson's own; nothing where it does not.
+    [[nodiscard]] std::optional<PicturePlace> seen(const LessonPoint& point, const std::string& scene = "", int instrument = 0);
 
     /// The same lesson and variant with more settings in one scene: a plan that is flown. Throws InputError.
     [[nodiscard]] std::unique_ptr<Truths> planned(const std::string& scene, const std::vector<std::pair<std::string, std::string>>& set) const;
@@ -80,6 +85,8 @@ private:
     [[nodiscard]] Flown& flown(const std::string& scene);
     [[nodiscard]] Amount named(const std::string& name, const std::string& scene, const Stand* stand);
     [[nodiscard]] Amount plain(const std::string& name, const std::string& scene, int instrument, const Stand* stand);
+    [[nodiscard]] Vec3 world(const LessonPoint& point, const std::string& scene);
+    [[nodiscard]] std::optional<PicturePlace> located(const Vec3& point_m, const std::string& scene, int instrument);
     [[nodiscard]] std::optional<Amount> given(const std::string& name) const;
     [[nodiscard]] Amount measured(const LessonMeasure& measure, const std::string& scene);
 

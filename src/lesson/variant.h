@@ -1,6 +1,8 @@
 #pragma once
 // Which variant a student gets: the same at home, in the lab and when the answers are marked.
 
+#include <cstdint>
+#include <map>
 #include <string>
 
 #include "lesson/lesson.h"
@@ -16,6 +18,9 @@ namespace linefall {
 
 /// The text of a given name in a variant, or null.
 [[nodiscard]] const std::string* givenText(const Lesson& lesson, int variant, const std::string& name);
+
+/// All given names of a variant with their texts, as scene/givens.h puts them into files.
+[[nodiscard]] std::map<std::string, std::string> givensOf(const Lesson& lesson, int variant);
 
 /// 64-bit FNV-1a of a text.
 [[nodiscard]] std::uint64_t hashOf(const std::string& text, std::uint64_t from = 0xcbf29ce484222325u);

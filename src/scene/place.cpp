@@ -1,3 +1,4 @@
+#include "scene/givens.h"
 #include "scene/place.h"
 
 #include <algorithm>
@@ -60,12 +61,15 @@ void makeGround(PlacePlan& plan, int threads, Problems& problems) {
     }
 }
 
-std::shared_ptr<const PlaceData> loadPlace(const std::string& name_or_path, bool make_ground, int threads) {
+std::shared_ptr<const PlaceData> loadPlace(const std::string& name_or_path, bool make_ground, int threads, const Givens& givens) {
     Problems problems;
     PlacePlan plan;
     const std::string path = resolveSceneFile("places", name_or_path, problems);
     if (problems.empty()) {
-        if (const auto file = parseTomlFile(path, problems)) readPlace(*file, path, plan, problems);
+        if (auto file = parseTomlFile(path, problems)) {
+            putGivens(*file, givens);
+            readPlace(*file, path, plan, problems);
+        }
     }
     if (problems.empty() && make_ground) makeGround(plan, threads, problems);
     if (!problems.empty()) throw InputError(problems);

@@ -1,6 +1,7 @@
 #pragma once
 // A place: what is flown over, and where on Earth it lies.
 
+#include <map>
 #include <memory>
 #include <string>
 
@@ -22,7 +23,8 @@ struct PlaceData {
 
 /// Loads a place by name (scenes/places/NAME.toml) or path (a .toml file). Throws InputError with all problems.
 /// `make_ground` false: the terrain is not made and `ground` is null.
-[[nodiscard]] std::shared_ptr<const PlaceData> loadPlace(const std::string& name_or_path, bool make_ground = true,
-                                                         int threads = 0);
+/// `givens`: put in for {name} in its texts (scene/givens.h).
+[[nodiscard]] std::shared_ptr<const PlaceData> loadPlace(const std::string& name_or_path, bool make_ground = true, int threads = 0,
+                                                         const std::map<std::string, std::string>& givens = {});
 
 }  // namespace linefall

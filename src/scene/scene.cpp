@@ -11,6 +11,7 @@
 #include "physics/effects.h"
 #include "physics/noise.h"
 #include "scene/figure_settings.h"
+#include "scene/givens.h"
 #include "scene/scene_files.h"
 #include "scene/toml_reader.h"
 
@@ -109,13 +110,15 @@ StateNames readStateNames(TableReader& r, const std::string& folder) {
 }
 
 /// Place names are loaded once a program run: they are large and never change.
-std::shared_ptr<const PlaceData> loadPlaceOnce(const std::string& name, int threads) {
+std::shared_ptr<const PlaceData> loadPlaceOnce(const std::string& name, int threads, const Givens& givens) {
     static std::mutex mutex;
     static std::map<std::string, std::weak_ptr<const PlaceData>> loaded;
     const std::lock_guard lock(mutex);
-    if (auto place = loaded[name].lock()) return place;
-    auto place = loadPlace(name, true, threads);
-    loaded[name] = place;
+    std::string key = name;
+    for (const auto& [given, value] : givens) key += '\0' + given + '\0' + value;
+    if (auto place = loaded[key].lock()) return place;
+    auto place = loadPlace(name, true, threads, givens);
+    loaded[key] = place;
     return place;
 }
 
@@ -166,14 +169,17 @@ void readStateSettings(const toml::table& state, const std::string& path, const 
     }
 }
 
-InstrumentSetup readSetup(const Named& preset, Problems& problems) {
+InstrumentSetup readSetup(const Named& preset, Problems& problems, const Givens& givens = {}) {
     InstrumentSetup setup;
     setup.preset = preset.name;
     setup.kind = instrumentKinds().front().name;
     if (preset.name.empty()) return setup;  // told already
     const std::string path = resolveSceneFile("instruments", preset.name, problems, preset.place);
     if (path.empty()) return setup;
-    if (const auto file = parseTomlFile(path, problems)) readInstrument(*file, path, setup, problems);
+    if (auto file = parseTomlFile(path, problems)) {
+        putGivens(*file, givens);
+        readInstrument(*file, path, setup, problems);
+    }
     return setup;
 }
 
@@ -198,7 +204,10 @@ Scene load(const toml::table* state, const std::string& state_path, const SceneR
     const Named flight = chosen(request.flight, "--flight", request.place.empty() ? names.flight : Named{}, flightOf(place.name));
     scene.flight = flight.name;
     if (const std::string path = resolveSceneFile("flights", flight.name, problems, flight.place); !path.empty()) {
-        if (const auto file = parseTomlFile(path, problems)) readFlight(*file, path, Layer::preset, scene.settings, problems);
+        if (auto file = parseTomlFile(path, problems)) {
+            putGivens(*file, request.givens);
+            readFlight(*file, path, Layer::preset, scene.settings, problems);
+        }
     }
 
     std::vector<Named> presets;
@@ -214,7 +223,7 @@ Scene load(const toml::table* state, const std::string& state_path, const SceneR
                             ""});
         presets.resize(most_instruments);
     }
-    for (const Named& preset : presets) scene.instruments.push_back(readSetup(preset, problems));
+    for (const Named& preset : presets) scene.instruments.push_back(readSetup(preset, problems, request.givens));
     if (state != nullptr) {
         std::set<std::string> without;
         if (!request.flight.empty() || !request.place.empty())
@@ -236,7 +245,7 @@ Scene load(const toml::table* state, const std::string& state_path, const SceneR
     try {  // with problems the place is read, for its own, but not made
         const bool make = request.needs_ground && problems.empty();
         if (!resolveSceneFile("places", place.name, problems, place.place).empty()) {
-            scene.place = make ? loadPlaceOnce(place.name, request.threads) : loadPlace(place.name, false);
+            scene.place = make ? loadPlaceOnce(place.name, request.threads, request.givens) : loadPlace(place.name, false, 0, request.givens);
         }
     } catch (const InputError& e) {
         problems.insert(problems.end(), e.problems().begin(), e.problems().end());

@@ -2,6 +2,7 @@
 // Everything that a formation needs, as plain data: a place, a flight, sun, air, and one or more instruments.
 // The only reader and writer of scene files.
 
+#include <map>
 #include <memory>
 #include <string>
 #include <utility>
@@ -56,6 +57,7 @@ struct SceneRequest {
     std::string flight;                    ///< name or path; empty: from the state, else the place's own or the default
     std::vector<std::string> sets;         ///< "key=value"; "A.instrument.bits=8" for the first instrument only
     std::string noise_seed;                ///< --seed; empty: as set
+    std::map<std::string, std::string> givens;  ///< put in for {name} in the texts of place, flight and instrument files
     bool needs_ground = true;              ///< false: facts alone, the terrain is not made
     int threads = 0;
 };

@@ -1,0 +1,25 @@
+#pragma once
+// The commands of `linefall lesson`.
+
+#include <string>
+
+namespace linefall {
+
+struct LessonOptions {
+    std::string lesson;     ///< id or path
+    std::string student;
+    std::string answers;    ///< run: path of the answer file; empty: answers/ID-STUDENT.toml
+    std::string out;
+    int variant = 0;        ///< from 1; 0: every one, or the student's own
+    int threads = 0;
+    bool no_gate = false;   ///< run: a lecture goes on without an answer
+    bool json = false;
+};
+
+int runLessonList(const LessonOptions& options);
+int runLessonRun(const LessonOptions& options);
+int runLessonCheck(const LessonOptions& options);
+int runLessonTry(const LessonOptions& options);
+int runLessonVariants(const LessonOptions& options);
+
+}  // namespace linefall
