@@ -241,7 +241,8 @@ bool Dialogue::take(const std::string& raw) {
         if (first == "pixel" || first == "length" || first == "area" || first == "profile") return measure(first, words), true;
         if (first == "sure" && words.size() == 2) {
             for (const Part& part : runner_.step().parts) {
-                if (runner_.answers().parts.count(part.id) != 0) chosen_ = part.id;
+                const auto own = runner_.answers().parts.find(part.id);
+                if (own != runner_.answers().parts.end() && !own->second.attempts.empty()) chosen_ = part.id;
             }
             if (chosen_.empty()) return print_("Answer first, then say how sure you are.\n"), true;
             runner_.confidence(chosen_, std::atoi(words[1].c_str()));

@@ -33,18 +33,20 @@ inline std::string contentOf(const std::string& path) {
     return {std::istreambuf_iterator<char>(in), {}};
 }
 
-/// Runs the program to its end. `meanwhile` gets its process id once it runs. `folder`: its working directory.
-inline Said run(const Arguments& arguments, const std::function<void(pid_t)>& meanwhile = {}, const std::string& folder = "") {
+/// Runs the program to its end. `meanwhile` gets its process id once it runs. `folder`: its working directory. `typed`: what
+/// stands on its standard input.
+inline Said run(const Arguments& arguments, const std::function<void(pid_t)>& meanwhile = {}, const std::string& folder = "", const std::string& typed = "") {
     static int number = 0;
     const std::string stem = test::folder() + "/said-" + std::to_string(++number);
     std::vector<char*> words{const_cast<char*>(LINEFALL_PROGRAM)};
     for (const std::string& a : arguments) words.push_back(const_cast<char*>(a.c_str()));
     words.push_back(nullptr);
+    std::ofstream(stem + ".in", std::ios::binary) << typed;
     const pid_t child = fork();
     if (child == 0) {
         const int out = open((stem + ".out").c_str(), O_WRONLY | O_CREAT | O_TRUNC, 0600);
         const int err = open((stem + ".err").c_str(), O_WRONLY | O_CREAT | O_TRUNC, 0600);
-        const int in = open("/dev/null", O_RDONLY);
+        const int in = open((stem + ".in").c_str(), O_RDONLY);
         if (out < 0 || err < 0 || in < 0 || (!folder.empty() && chdir(folder.c_str()) != 0)) _exit(99);
         dup2(in, 0);
         dup2(out, 1);
