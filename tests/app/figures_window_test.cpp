@@ -8,12 +8,14 @@
 #include <string>
 
 #include "app/driven_window.h"
+#include "app/golden_window.h"
 #include "app/headless_page.h"
 #include "app/keeper.h"
 #include "support/folders.h"
 
 namespace fs = std::filesystem;
 using linefall::driven::canDrive;
+using linefall::driven::checkGoldenFile;
 using linefall::driven::DrivenWindow;
 using linefall::driven::has;
 using linefall::driven::Json;
@@ -53,7 +55,7 @@ void pressByKeys(DrivenWindow& window, const std::string& control) {
 
 }  // namespace
 
-TEST_CASE("Figures are made by pointer into a new folder, and the command makes the same bytes of their states", "[window]") {
+TEST_CASE("Figures are made by pointer into a new folder, and the command makes the same bytes of their states", "[window][golden]") {
     if (!canDrive()) return;
     const fs::path folder = freshFolder("pointer");
     DrivenWindow window({"--place", "slopes", "--out", folder.string()});
@@ -80,6 +82,9 @@ TEST_CASE("Figures are made by pointer into a new folder, and the command makes 
         CHECK(words.find("Simulated with Linefall") != std::string::npos);
         CHECK(words.find("is invented") != std::string::npos);
     }
+    checkGoldenFile("figures.whisk-broom", (folder / "figures-001" / "picture-whisk-broom@2x.png").string());
+    checkGoldenFile("figures.push-broom", (folder / "figures-001" / "picture-push-broom@2x.png").string());
+    checkGoldenFile("figures.profile", (folder / "figures-001" / "profile-whisk-broom@2x.png").string());
     // The ends lie where the pointer was, about a fifth and four fifths across.
     const std::string state = contents(folder / "figures-001" / "profile-whisk-broom.toml");
     const auto sample = [&](const std::string& key) {

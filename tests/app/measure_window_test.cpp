@@ -5,8 +5,10 @@
 #include <string>
 
 #include "app/driven_window.h"
+#include "app/golden_window.h"
 
 using linefall::driven::canDrive;
+using linefall::driven::checkGolden;
 using linefall::driven::DrivenWindow;
 using linefall::driven::has;
 using linefall::driven::Json;
@@ -23,7 +25,7 @@ void fill(DrivenWindow& window) {
 
 }  // namespace
 
-TEST_CASE("Lengths, areas and undo are measured in a picture by pointer and by keys", "[window]") {
+TEST_CASE("Lengths, areas and undo are measured in a picture by pointer and by keys", "[window][golden]") {
     if (!canDrive()) return;
     DrivenWindow window({"--place", "proving-ground"});
     fill(window);
@@ -34,6 +36,7 @@ TEST_CASE("Lengths, areas and undo are measured in a picture by pointer and by k
     // Level ground under a push broom without attitude: the picture alone says the same as the ground, as sure as both are.
     REQUIRE(window.until([](const Json& line) { return line.contains("measured") && line["measured"].size() >= 2 && line["measured"][0]["value"] > 100.0; }));
     const Json measured = window.last()["measured"];
+    checkGolden(window, "measure.line", "picture B");
     CHECK(measured[0]["name"] == "distance on the ground");
     const double on_ground = measured[0]["value"], in_picture = measured[1]["value"];
     CHECK(std::abs(on_ground - in_picture) < 4.0 * (measured[0]["sigma"].get<double>() + measured[1]["sigma"].get<double>()));
@@ -41,6 +44,7 @@ TEST_CASE("Lengths, areas and undo are measured in a picture by pointer and by k
     window.click("measure back");
     REQUIRE(window.until([](const Json& line) { return line.contains("measured") && line["measured"].empty(); }));
     window.click("measure back");  // the line's other end goes too: the next place begins a line
+    checkGolden(window, "measure.none", "picture B");
 
     // By keys alone: pick, Enter, move, Enter.
     window.click("tool Measure");
@@ -60,26 +64,31 @@ TEST_CASE("Lengths, areas and undo are measured in a picture by pointer and by k
     window.click("scale reflectance");
     window.drag("picture A", {0.45, 0.45}, {0.55, 0.5});
     REQUIRE(window.until([](const Json& line) { return line.contains("measured") && line["measured"].size() > 4; }));
+    checkGolden(window, "measure.area", "picture A");
     const double reflectance = window.last()["measured"][0]["value"];
     CHECK(reflectance > 0.0);
     CHECK(reflectance < 1.2);
 }
 
-TEST_CASE("Any band drives any colour, and the stretch is what was typed", "[window]") {
+TEST_CASE("Any band drives any colour, and the stretch is what was typed", "[window][golden]") {
     if (!canDrive()) return;
-    DrivenWindow window({"--place", "slopes"});
+    DrivenWindow window({"--place", "island", "--set", "A.instrument.samples=200", "--set", "B.instrument.samples=240"});
     fill(window);
     window.act("key b");
+    checkGolden(window, "bands.true", "picture A");
     window.click("Red by infrared");
     REQUIRE(window.until([](const Json& line) { return line.value("bands", "") == "infrared, green, blue"; }));
+    checkGolden(window, "bands.infrared", "picture A");
     window.click("only red");
     REQUIRE(window.until([](const Json& line) { return line.value("bands", "") == "band red"; }));
+    checkGolden(window, "bands.red", "picture A");
     window.click("show.stretch value");
     REQUIRE(window.until([](const Json& line) { return line.contains("stretch") && line["stretch"][0][1] == 4095.0; }));
     window.click("show.high_count");
     window.act("sleep 0.3 key ctrl+a type 1500");
     window.act("sleep 0.3 key Return");
     REQUIRE(window.until([](const Json& line) { return line.contains("stretch") && line["stretch"][0][1] == 1500.0; }));
+    checkGolden(window, "bands.stretched", "picture A");
     window.act("key z");
     REQUIRE(window.until([](const Json& line) { return line.value("turned", false); }));
 }

@@ -7,6 +7,7 @@
 #include "app/picture_marks.h"
 #include "base/angle.h"
 #include "driven_window.h"
+#include "golden_window.h"
 #include "support/scenes.h"
 #include "view/outline.h"
 
@@ -56,7 +57,7 @@ TEST_CASE("The sun counts as below by where it stands on the page: for every ins
     CHECK(above > 100);
 }
 
-TEST_CASE("At the hill and the hollow the warning stands in both pictures, Z turns them, and the elevation profile settles it", "[window]") {
+TEST_CASE("At the hill and the hollow the warning stands in both pictures, Z turns them, and the elevation profile settles it", "[window][golden]") {
     if (!canDrive()) return;
     DrivenWindow window({"--place", "hill-and-hollow"});
     REQUIRE(window.untilFlying());
@@ -64,8 +65,10 @@ TEST_CASE("At the hill and the hollow the warning stands in both pictures, Z tur
     REQUIRE(window.until([](const Json& line) { return has(line, "settled") && line["time_s"] == line["duration_s"] && line["settled"] == Json({true, true}); }));
     // The light of this place comes from the south-east, and the flight goes south: from below.
     REQUIRE(window.until([](const Json& line) { return isTurned(line, false) && warns(line, 0) && warns(line, 1); }));
+    checkGolden(window, "relief.fallen", "picture A");
     window.act("key z");
     REQUIRE(window.until([](const Json& line) { return isTurned(line, true) && !warns(line, 0) && !warns(line, 1); }));
+    checkGolden(window, "relief.turned", "picture A");
     // Turned, a sun from the north comes from below.
     window.click("legend sun.azimuth");
     REQUIRE(window.until([](const Json& line) { return line.value("typing", false); }));
@@ -84,6 +87,8 @@ TEST_CASE("At the hill and the hollow the warning stands in both pictures, Z tur
     window.act("key z");  // also turned: the line keeps its ground
     REQUIRE(window.until([](const Json& line) { return isTurned(line, true) && has(line, "profile"); }));
     const Json profile = window.last()["profile"];
+    checkGolden(window, "relief.profile", "picture A");
+    checkGolden(window, "relief.plot", "flight", {0.0, 1.1, 1.0, 2.1});
     INFO(profile.dump());
     // The line need not run through the middles: the bumps are 140 m high and deep, 480 m in radius, 1400 m apart.
     CHECK(profile["highest_m"].get<double>() > 100.0);

@@ -1,6 +1,7 @@
 // Time in the real window: paces, steps, the ruler and slow motion, by real keys and clicks.
 
 #include "driven_window.h"
+#include "golden_window.h"
 
 using namespace linefall::driven;
 
@@ -28,16 +29,20 @@ Json rested(DrivenWindow& window) {
 
 }  // namespace
 
-TEST_CASE("The clock slows down to one dwell: paces, steps, ruler and samples, by real input", "[window]") {
+TEST_CASE("The clock slows down to one dwell: paces, steps, ruler and samples, by real input", "[window][golden]") {
     if (!canDrive()) return;
-    DrivenWindow window({"--place", "slopes", "--set", "flight.height=900 m", "--set", "flight.length=900 m"});
+    DrivenWindow window({"--place", "slopes", "--set", "flight.height=900 m", "--set", "flight.length=900 m", "--set", "show.time=5 s"});
     REQUIRE(window.untilFlying());
     REQUIRE(window.until([](const Json& line) { return has(line, "lines") && line["lines"][0] > 8; }));
     CHECK(window.last()["slow"][0] == false);
+    checkGolden(window, "time.fast", "flight");
 
     typePace(window, "1/2000");
     REQUIRE(window.until([](const Json& line) { return line.value("pace", 0.0) == 0.0005; }));
     REQUIRE(window.until([](const Json& line) { return has(line, "slow") && line["slow"][0] == true && line["slow"][1] == true; }));
+    checkGolden(window, "time.slow", "flight");
+    window.act("key space");
+    REQUIRE(window.until([](const Json& line) { return line.contains("paused") && line["paused"] == false; }));
     // The ruler's page holds the time, and is no longer than a sweep or some dwells.
     CHECK(window.until([](const Json& line) {
         return has(line, "ruler") && line["ruler"][0] <= line["time_s"] && line["ruler"][1] >= line["time_s"] && line["ruler"][1].get<double>() - line["ruler"][0].get<double>() < 0.2;
@@ -85,9 +90,9 @@ TEST_CASE("The clock slows down to one dwell: paces, steps, ruler and samples, b
     CHECK(std::abs(window.last()["time_s"].get<double>() - time_s) < 0.02);
 }
 
-TEST_CASE("Be the mirror: one line is swept by drags and keys, then the machine takes over, by real input", "[window]") {
+TEST_CASE("Be the mirror: one line is swept by drags and keys, then the machine takes over, by real input", "[window][golden]") {
     if (!canDrive()) return;
-    DrivenWindow window({"--place", "slopes", "--set", "flight.height=900 m", "--set", "flight.length=900 m"});
+    DrivenWindow window({"--place", "slopes", "--set", "flight.height=900 m", "--set", "flight.length=900 m", "--set", "show.time=5 s"});
     REQUIRE(window.untilFlying());
     REQUIRE(window.until([](const Json& line) { return has(line, "lines") && line["lines"][0] > 8; }));
     window.act("key j");
@@ -96,12 +101,14 @@ TEST_CASE("Be the mirror: one line is swept by drags and keys, then the machine 
     CHECK(begun["paused"] == true);
     CHECK(begun["hand"]["gathered"] == 0);
     CHECK(begun["focus"] == "mirror by hand");
+    checkGolden(window, "time.hand-begun", "flight");
     const int samples = begun["hand"]["samples"], line_by_hand = begun["hand"]["line"];
 
     // Along the strip in the plate, then with keys, then over the land.
     window.drag("mirror by hand", {0.1, 0.76}, {0.3, 0.76});
     REQUIRE(window.until([&](const Json& line) { return has(line, "hand") && line["hand"]["gathered"] > samples / 8; }));
     const Json dragged = rested(window);
+    checkGolden(window, "time.hand-swept", "flight");
     CHECK(dragged["hand"]["gathered"] < samples / 3);
     CHECK(dragged["lines"][0] == line_by_hand);  // one line, and no other
     CHECK(dragged["time_s"] == begun["time_s"]);

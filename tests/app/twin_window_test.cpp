@@ -1,6 +1,7 @@
 // Twin flight in the real window: instruments exchanged in flight, one cursor for all pictures, and pictures by turns.
 
 #include "driven_window.h"
+#include "golden_window.h"
 
 using namespace linefall::driven;
 
@@ -12,7 +13,7 @@ bool fly(const Json& line, const std::string& a, const std::string& b) {
 
 }  // namespace
 
-TEST_CASE("Any two instruments fly together: exchanged while the others fly on, sent home and called back", "[window]") {
+TEST_CASE("Any two instruments fly together: exchanged while the others fly on, sent home and called back", "[window][golden]") {
     if (!canDrive()) return;
     DrivenWindow window({"--place", "slopes", "--set", "flight.length=1500 m"});
     REQUIRE(window.untilFlying());
@@ -29,9 +30,11 @@ TEST_CASE("Any two instruments fly together: exchanged while the others fly on, 
     window.act("key End");
     CHECK(window.until([](const Json& line) { return has(line, "settled") && line["settled"] == Json{true, true} && line["lines"].size() == 2 && line["lines"][1] > 100; }));
     CHECK(window.last()["refused"] == "");
+    checkGolden(window, "twin.frame", "picture A");
+    checkGolden(window, "twin.whisk", "picture B");
 }
 
-TEST_CASE("One cursor: the ground under the pointer is shown in the other picture, over the land and in the profile", "[window]") {
+TEST_CASE("One cursor: the ground under the pointer is shown in the other picture, over the land and in the profile", "[window][golden]") {
     if (!canDrive()) return;
     DrivenWindow window({"--place", "proving-ground"});
     REQUIRE(window.untilFlying());
@@ -44,6 +47,7 @@ TEST_CASE("One cursor: the ground under the pointer is shown in the other pictur
     over("picture A", 0.5, 0.5);
     REQUIRE(window.until([](const Json& line) { return has(line, "cursor") && line["cursor"]["pixels"].size() == 2 && !line["cursor"]["pixels"][1].is_null(); }));
     const Json in_a = window.last()["cursor"];
+    checkGolden(window, "twin.cursor", "picture B");
     // Back from the other picture: the same ground, to a few samples of both.
     over("picture B", 0.5, 0.5);
     REQUIRE(window.until([&](const Json& line) { return has(line, "cursor") && line["cursor"]["point"] != in_a["point"] && !line["cursor"]["pixels"][0].is_null(); }));
@@ -59,6 +63,7 @@ TEST_CASE("One cursor: the ground under the pointer is shown in the other pictur
     // Nowhere.
     over("hold", 0.5, 0.5);
     CHECK(window.until([](const Json& line) { return line.contains("cursor") && line["cursor"].is_null(); }));
+    checkGolden(window, "twin.no-cursor", "picture B");
 }
 
 TEST_CASE("Pictures by turns stand in one place, and Escape gives each its own again", "[window]") {

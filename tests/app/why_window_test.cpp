@@ -6,6 +6,7 @@
 
 #include "command/program.h"
 #include "driven_window.h"
+#include "golden_window.h"
 #include "flight/walk_text.h"
 #include "view/outline.h"
 
@@ -63,6 +64,9 @@ bool apart(const Json& a, const Json& b) {
            b[2].get<int>() + b[4].get<int>() <= a[2].get<int>();
 }
 
+/// The part of the flight view where the ray is drawn.
+constexpr Part near_ray{0.2, 0.05, 0.8, 0.9};
+
 std::string labelsOf(const Json& line) {
     std::string all;
     for (const Json& label : line["labels"]) all += label[0].get<std::string>() + "\n";
@@ -81,7 +85,7 @@ void checkLabelsApart(const Json& line) {
 
 }  // namespace
 
-TEST_CASE("A picked pixel shows its ray and its walk in both pictures, and the walk is saved as the command says it", "[window]") {
+TEST_CASE("A picked pixel shows its ray and its walk in both pictures, and the walk is saved as the command says it", "[window][golden]") {
     if (!canDrive()) return;
     const std::string out = test::folder() + "/walks", place = siloPlace();
     DrivenWindow window(windowOf(place, {"whisk-broom", "push-broom"}, low_sun, out));
@@ -100,6 +104,7 @@ TEST_CASE("A picked pixel shows its ray and its walk in both pictures, and the w
     const int line0 = window.last()["picked"]["line"], sample0 = window.last()["picked"]["sample"];
     CHECK(std::abs(line0 - shadow.line) <= 4);
     CHECK(std::abs(sample0 - shadow.sample) <= 2);
+    checkGolden(window, "why.blocked", "flight", near_ray);
 
     // Each stop lights its leg and has rows.
     const std::vector<std::pair<std::string, std::string>> legs{{"1", "sun to ground"}, {"2", "sun to ground"}, {"3", "ground"}, {"4", "ground to sensor"},
@@ -113,6 +118,7 @@ TEST_CASE("A picked pixel shows its ray and its walk in both pictures, and the w
     CHECK(window.last()["walk"]["verdict"].get<std::string>().rfind("Shown on the page as red ", 0) == 0);
     window.act("key 3");
     REQUIRE(window.until([](const Json& line) { return has(line, "stop") && line["stop"] == 3 && line["walk"]["verdict"].get<std::string>().find("in the shadow of silo 3: the sky alone lights it") != std::string::npos; }));
+    checkGolden(window, "why.walk", "walk rows");
     // The rows roll by wheel and by keys.
     window.act("key 5");
     REQUIRE(window.until([](const Json& line) { return has(line, "stop") && line["stop"] == 5 && line["walk"]["roll"] == 0; }));
@@ -144,12 +150,14 @@ TEST_CASE("A picked pixel shows its ray and its walk in both pictures, and the w
     REQUIRE(window.until([&](const Json& line) { return has(line, "walk") && line["walk"]["copied"] == saved.size(); }));
 
     // Arrow keys move the pick in the picture that has the focus: out of the shadow, and over to the other picture.
+    window.act("key Escape");  // the flight as large as before
     window.click("picture B", (shadow.sample + 0.5) / push.samples(), (shadow.line + 0.5) / push.lines());
     for (int i = 0; i < 8 && window.last()["ray"]["sun"] != "free"; ++i) {
         window.act("key shift+Left");
         sleepFor(900);
     }
     REQUIRE(window.until([&](const Json& line) { return has(line, "ray") && line["ray"]["sun"] == "free"; }));
+    checkGolden(window, "why.free", "flight", near_ray);
     CHECK(window.last()["picked"]["craft"] == "B");
     CHECK(window.last()["picked"]["sample"].get<int>() <= sample0 - 10);
     CHECK(window.last()["picked"]["line"].get<int>() == line0);
@@ -186,7 +194,7 @@ TEST_CASE("A frame camera's pixel is asked why like any other, by mouse and by k
     CHECK(saved.find("the 7 looks that the sample gathers") != std::string::npos);
 }
 
-TEST_CASE("Angles are switched one by one on the spot with their numbers, and the sun's path follows a typed latitude", "[window]") {
+TEST_CASE("Angles are switched one by one on the spot with their numbers, and the sun's path follows a typed latitude", "[window][golden]") {
     if (!canDrive()) return;
     const std::string out = test::folder() + "/angles", place = siloPlace();
     DrivenWindow window(windowOf(place, {"whisk-broom", "push-broom"}, low_sun, out));
@@ -202,6 +210,7 @@ TEST_CASE("Angles are switched one by one on the spot with their numbers, and th
     window.click("angles all on");
     REQUIRE(window.until([](const Json& line) { return has(line, "angles") && line["angles"].size() == 10 && line["labels"].size() > 6; }));
     sleepFor(1500);
+    checkGolden(window, "angles.all", "flight", near_ray);
     const Json all = window.last();
     checkLabelsApart(all);
     const std::string labels = labelsOf(all);
@@ -219,8 +228,10 @@ TEST_CASE("Angles are switched one by one on the spot with their numbers, and th
     window.click("angle swath");
     REQUIRE(window.until([](const Json& line) { return has(line, "angles") && line["angles"].size() == 9 && labelsOf(line).find("swath") == std::string::npos; }));
     CHECK(labelsOf(window.last()).find("FOV 76.0°") != std::string::npos);  // the others stay
+    checkGolden(window, "angles.no-swath", "flight", near_ray);
     window.click("angles all off");
     REQUIRE(window.until([](const Json& line) { return has(line, "angles") && line["angles"].empty() && labelsOf(line).find("solar zenith") == std::string::npos; }));
+    checkGolden(window, "angles.none", "flight", near_ray);
 
     // The sun's path of another latitude and day: the scene's sun stays.
     const Json sun = window.last()["sun"];

@@ -17,12 +17,6 @@ using namespace linefall::test;
 
 namespace {
 
-Formations formationsOf(const Scene& scene) {
-    Formations out;
-    for (std::size_t i = 0; i < scene.instruments.size(); ++i) out.push_back(std::make_unique<Formation>(scene, i));
-    return out;
-}
-
 /// Comma-separated text as rows of cells (RFC 4180), read without the program's own code.
 std::vector<std::vector<std::string>> tableOf(const std::string& csv) {
     std::vector<std::vector<std::string>> rows;

@@ -16,12 +16,6 @@ using namespace linefall::test;
 
 namespace {
 
-Formations formationsOf(const Scene& scene) {
-    Formations out;
-    for (std::size_t i = 0; i < scene.instruments.size(); ++i) out.push_back(std::make_unique<Formation>(scene, i));
-    return out;
-}
-
 Camera fromAbove(double height_m, double elevation_deg = 89.9) {
     Camera camera;
     camera.elevation_rad = radiansFromDegrees(elevation_deg);

@@ -15,12 +15,6 @@ using namespace linefall::test;
 
 namespace {
 
-Formations formationsOf(const Scene& scene) {
-    Formations out;
-    for (std::size_t i = 0; i < scene.instruments.size(); ++i) out.push_back(std::make_unique<Formation>(scene, i));
-    return out;
-}
-
 Scene small(const std::string& instrument, const Sets& more = {}) {
     return sceneOf("slopes", instrument, Sets{"flight.length=300 m"} + more);
 }

@@ -18,12 +18,6 @@ Scene twin(const Sets& sets = {}) {
     return loadScene(request);
 }
 
-Formations formationsOf(const Scene& scene) {
-    Formations out;
-    for (std::size_t i = 0; i < scene.instruments.size(); ++i) out.push_back(std::make_unique<Formation>(scene, i));
-    return out;
-}
-
 std::string complaint(const Sets& sets) {
     try {
         const Scene scene = twin(sets);

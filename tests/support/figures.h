@@ -1,36 +1,20 @@
 #pragma once
-// What tests of figures share: pixels of any PNG, and whether a text is XML.
+// What tests of figures share.
 
-#include <png.h>
-
-#include <cstdint>
 #include <cstdlib>
 #include <fstream>
-#include <stdexcept>
 #include <string>
-#include <vector>
 
+#include "figure/figures.h"
+#include "support/colours.h"
 #include "support/scenes.h"
 
 namespace linefall::test {
 
-/// 8-bit red, green, blue, row by row, as another reader than the program's own sees them.
-struct Colours {
-    int columns = 0, rows = 0;
-    std::vector<std::uint8_t> values;
-    [[nodiscard]] const std::uint8_t* at(int column, int row) const {
-        return values.data() + 3 * (static_cast<std::size_t>(row) * static_cast<std::size_t>(columns) + static_cast<std::size_t>(column));
-    }
-};
-
-inline Colours coloursOf(const std::string& path) {
-    png_image image{};
-    image.version = PNG_IMAGE_VERSION;
-    if (png_image_begin_read_from_file(&image, path.c_str()) == 0) throw std::runtime_error(path + ": " + image.message);
-    image.format = PNG_FORMAT_RGB;
-    Colours colours{static_cast<int>(image.width), static_cast<int>(image.height), std::vector<std::uint8_t>(PNG_IMAGE_SIZE(image))};
-    if (png_image_finish_read(&image, nullptr, colours.values.data(), 0, nullptr) == 0) throw std::runtime_error(path + ": " + image.message);
-    return colours;
+inline Formations formationsOf(const Scene& scene) {
+    Formations out;
+    for (std::size_t i = 0; i < scene.instruments.size(); ++i) out.push_back(std::make_unique<Formation>(scene, i));
+    return out;
 }
 
 /// What xmllint says of a file; empty: it is well-formed.
