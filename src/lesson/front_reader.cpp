@@ -24,6 +24,7 @@ LessonScene readScene(const std::string& name, const toml::table& table, const L
     scene.flight = r.text("flight", scene.flight);
     const std::vector<std::string> instruments = readTexts(r, "instruments", scene.instruments.empty(), 4);
     if (!instruments.empty()) scene.instruments = instruments;
+    if (r.has("set") || scene.set.empty()) scene.set_place = r.place("set");
     for (const auto& [key, value] : readTextTable(r, "set")) {
         const auto same = std::find_if(scene.set.begin(), scene.set.end(), [k = &key](const auto& one) { return one.first == *k; });
         if (same != scene.set.end()) same->second = value;

@@ -35,6 +35,7 @@ struct LessonScene {
     std::string flight;                    ///< the same for a flight; empty: the straight one
     std::vector<std::string> instruments;  ///< the same for instruments; A, B, ...
     std::vector<std::pair<std::string, std::string>> set;  ///< declared key ("A.instrument.bits"), value as text
+    Place set_place;                       ///< of the table of its settings
 };
 
 /// A named point of the world: a part of a thing, or a place on the ground.

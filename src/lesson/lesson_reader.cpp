@@ -111,15 +111,24 @@ private:
             return;
         }
         // As many empty lines before it as stand in the file, so that problems are told at their own lines.
-        const auto table = parseToml(std::string(static_cast<std::size_t>(std::max(block.line - 1, 0)), '\n') + block.text, lesson_.file, problems_);
-        if (!table) return;
+        const std::size_t before = problems_.size();
+        if (const auto table = parseToml(std::string(static_cast<std::size_t>(std::max(block.line - 1, 0)), '\n') + block.text, lesson_.file, problems_))
+            readBlock(word, *table, at);
+        for (std::size_t i = before; i < problems_.size(); ++i) {
+            if (problems_[i].place.line == 1 && at.line > 1) problems_[i].place = at;  // the table as a whole is the block
+        }
+    }
+
+    void readBlock(const std::string& word, const toml::table& table, const Place& at) {
         if (word == "variants") {
             if (lesson_.variants.count() > 0) problems_.push_back({at, "", "a second block of variants", "one", ""});
-            else readVariants(*table, lesson_.variants, lesson_.file, problems_);
+            else readVariants(table, lesson_.variants, lesson_.file, problems_), lesson_.variants.place = at;
             return;
         }
         if (word == "test") {
-            if (lesson_.tests.size() < most_names) lesson_.tests.push_back(readTest(*table, lesson_.file, problems_));
+            if (lesson_.tests.size() >= most_names) return;
+            lesson_.tests.push_back(readTest(table, lesson_.file, problems_));
+            lesson_.tests.back().place = at;
             return;
         }
         if (lesson_.steps.empty()) {
@@ -127,10 +136,11 @@ private:
             return;
         }
         Step& step = lesson_.steps.back();
-        if (word == "step") return readStepBlock(*table, step, lesson_.file, problems_);
+        if (word == "step") return readStepBlock(table, step, lesson_.file, problems_);
         if (word == "figure") {
             step.items.push_back({StepItem::What::figure, {}, step.figures.size()});
-            step.figures.push_back(readLessonFigure(*table, lesson_.file, problems_));
+            step.figures.push_back(readLessonFigure(table, lesson_.file, problems_));
+            step.figures.back().place = at;
             return;
         }
         if (++parts_ > most_parts) {
@@ -139,7 +149,8 @@ private:
         }
         const auto kind = static_cast<Part::Kind>(std::find(part_words.begin(), part_words.end(), word) - part_words.begin());
         step.items.push_back({StepItem::What::part, {}, step.parts.size()});
-        step.parts.push_back(readPart(kind, *table, lesson_.file, problems_));
+        step.parts.push_back(readPart(kind, table, lesson_.file, problems_));
+        step.parts.back().place = at;
     }
 
     const std::string& text_;

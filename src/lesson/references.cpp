@@ -22,7 +22,7 @@ public:
     void check() {
         names();
         for (const LessonScene& scene : lesson_.scenes) {
-            for (const auto& [key, value] : scene.set) declared(key, scene.place);
+            for (const auto& [key, value] : scene.set) declared(key, scene.set_place);
         }
         for (const LessonPoint& point : lesson_.points) {
             for (const Formula* f : {&point.east, &point.north, &point.height}) formula(*f);

@@ -21,7 +21,7 @@ namespace {
 [[noreturn]] void atScene(const InputError& error, const LessonScene& scene) {
     Problems problems = error.problems();
     for (Problem& problem : problems) {
-        if (problem.place.file.empty() || problem.place.file.rfind("--", 0) == 0) problem.place = scene.place;
+        if (problem.place.file.empty() || problem.place.file.rfind("--", 0) == 0) problem.place = scene.set_place;
     }
     throw InputError(problems);
 }
