@@ -168,13 +168,13 @@ void drawSpectra(Desk& desk, const Rect& place) {
         }
         const BandInk ink = bandInk(ui, static_cast<int>(band));
         plot.line(x, y, ink.colour, 1.6f, ink.dash);
-        const ImVec2 top = plot.at(0.5 * (bands[band].from_um + bands[band].to_um), most);
+        const ImVec2 top = plot.at(bands[band].middle_um(), most);
         names.push_back({top.x, plot.inside().y + 3 * ui.s + (band % 2 == 0 ? 0.0f : 1.15f * ui.fonts.small->FontSize)});
     }
     for (std::size_t i = 0; i < spectra.size(); ++i) {
         plot.line(xs[i], ys[i], ui.p.ink, i == 0 ? 2.6f : 1.6f, i == 0 ? 0.0f : 5.0f);
         for (std::size_t band = 0; band < bands.size() && band < spectra[i].band_means.size(); ++band) {
-            const ImVec2 mean = plot.at(0.5 * (bands[band].from_um + bands[band].to_um), spectra[i].band_means[band]);
+            const ImVec2 mean = plot.at(bands[band].middle_um(), spectra[i].band_means[band]);
             ui.draw()->AddCircleFilled(mean, 5 * ui.s, ui.p.panel, 16);
             ui.draw()->AddCircleFilled(mean, 3.5f * ui.s, ui.p.ink, 16);
         }

@@ -56,6 +56,10 @@ std::string titleOf(const Seen& seen) {
         return seen.mirror->sweeping ? "mirror " + angleWords(seen.mirror->angle_rad) : seen.mirror->facets > 0 ? "the next facet comes" : "the mirror returns";
     }
     if (d.line_period_s > 0.0) return std::to_string(d.detectors) + " detectors " + (seen.now.gathering ? "gather" : "wait");
+    if (seen.instrument.hasReceptors()) {
+        if (seen.now.gathering) return "receptors gather";
+        return seen.time_s < seen.sweep.begins_s ? "fixation in " + shortText(seen.sweep.begins_s - seen.time_s, Kind::time, 3) : "fixation over";
+    }
     if (seen.now.gathering) return "shutter open";
     return seen.time_s < seen.sweep.begins_s ? "shutter opens in " + shortText(seen.sweep.begins_s - seen.time_s, Kind::time, 3) : "shutter closed";
 }
@@ -125,7 +129,7 @@ void drawSweeping(Ui& ui, const Seen& seen, const Fan& fan, const MirrorState& m
 /// Detectors over a lens: a row of them, or rows behind a shutter. They see the ground upside down through the lens.
 void drawStaring(Ui& ui, const Seen& seen, const Fan& fan) {
     const float s = ui.s;
-    const bool frame = seen.instrument.derived().line_period_s <= 0.0;
+    const bool frame = seen.instrument.derived().line_period_s <= 0.0 && !seen.instrument.hasReceptors();  // an eye has no shutter
     const double half = 0.5 * seen.instrument.derived().fov_rad;
     drawGround(ui, fan, half);
     const float up = 20 * s, reach = up * static_cast<float>(std::tan(std::min(half, 1.1)));

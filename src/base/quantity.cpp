@@ -42,6 +42,7 @@ constexpr std::array units{
     Unit{Kind::angle, "rad", 1.0},
     Unit{Kind::angle, "mrad", 1e-3},
     Unit{Kind::angle, "urad", 1e-6},
+    Unit{Kind::angle, "arcmin", degree / 60.0},
     Unit{Kind::time, "s", 1.0, 0.0, true},
     Unit{Kind::time, "ms", 1e-3, 0.0, true},
     Unit{Kind::time, "us", 1e-6, 0.0, true},
@@ -65,6 +66,8 @@ constexpr std::array units{
     Unit{Kind::electrons, "ke", 1e3},
     Unit{Kind::electron_rate, "e/s", 1.0, 0.0, true},
     Unit{Kind::radiance, "W m-2 sr-1 um-1", 1.0, 0.0, true},
+    Unit{Kind::luminance, "cd/m2", 1.0, 0.0, true},
+    Unit{Kind::vergence, "D", 1.0, 0.0, true},
     Unit{Kind::number, "", 1.0, 0.0, true},
     Unit{Kind::count, "", 1.0, 0.0, true},
 };
@@ -126,6 +129,8 @@ std::string_view nameOf(Kind kind) {
         case Kind::electrons: return "electrons";
         case Kind::electron_rate: return "electron rate";
         case Kind::radiance: return "radiance";
+        case Kind::luminance: return "luminance";
+        case Kind::vergence: return "power of a lens";
         case Kind::flag: return "flag";
         case Kind::choice: return "choice";
         case Kind::text: return "text";

@@ -24,6 +24,8 @@ enum class Kind {
     electrons,    ///< [e]
     electron_rate,  ///< [e/s]
     radiance,     ///< spectral [W m-2 sr-1 um-1]
+    luminance,    ///< [cd/m2]
+    vergence,     ///< power of a lens [1/m]
     flag,         ///< true or false
     choice,       ///< one of a list of words
     text,         ///< any text

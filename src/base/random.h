@@ -20,6 +20,7 @@ enum class RandomUse : std::uint32_t {
     terrain = 7,
     town = 8,
     test = 9,
+    receptor = 10,
 };
 
 /// Philox4x32-10: four random words from a 128-bit counter and a 64-bit key.

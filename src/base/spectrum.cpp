@@ -38,7 +38,27 @@ double Spectrum::at(double wavelength_um) const {
     return a.value + share * (b.value - a.value);
 }
 
+double Band::width_um() const {
+    if (response.empty()) return to_um - from_um;
+    // Exact: trapezoids between the points and the band's ends.
+    double area = 0.0, at = from_um, value = response.at(from_um);
+    for (const Spectrum::Point& point : response.points()) {
+        if (point.wavelength_um <= from_um || point.wavelength_um >= to_um) continue;
+        area += 0.5 * (value + point.value) * (point.wavelength_um - at);
+        at = point.wavelength_um;
+        value = point.value;
+    }
+    return area + 0.5 * (value + response.at(to_um)) * (to_um - at);
+}
+
+double Band::middle_um() const {
+    if (response.empty()) return 0.5 * (from_um + to_um);
+    return weightedMean(
+        *this, [&](double w) { return responseAt(w); }, [](double w) { return w; });
+}
+
 double Band::responseAt(double wavelength_um) const {
+    if (!response.empty()) return wavelength_um >= from_um && wavelength_um <= to_um ? response.at(wavelength_um) : 0.0;
     if (edge_um <= 0.0) return wavelength_um >= from_um && wavelength_um <= to_um ? 1.0 : 0.0;
     const double rise = (wavelength_um - first_um()) / edge_um;
     const double fall = (last_um() - wavelength_um) / edge_um;

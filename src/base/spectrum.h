@@ -32,7 +32,8 @@ private:
 };
 
 /// One band of an instrument: its relative spectral response (1 at full response) is a trapezoid that rises over
-/// `edge_um` centred on `from_um` and falls over `edge_um` centred on `to_um`; edge 0 is a box.
+/// `edge_um` centred on `from_um` and falls over `edge_um` centred on `to_um`; edge 0 is a box. A band with a `response`
+/// has that curve between `from_um` and `to_um` instead, for each photon, and nothing outside.
 struct Band {
     std::string name;
     double from_um = 0.5;
@@ -40,12 +41,19 @@ struct Band {
     double edge_um = 0.0;
     /// Electrons per photon, 0..1.
     double quantum_efficiency = 0.5;
+    Spectrum response{};
+    /// Kind of receptor of an eye: "L", "M", "S", "rod"; empty: none.
+    std::string receptor{};
+    /// Electrons at which a saturating reading is half of its largest; 0: the reading is linear.
+    double half_saturation_e = 0.0;
 
     [[nodiscard]] double responseAt(double wavelength_um) const;
-    /// The integral of the response, um. Equal to to - from for every edge width.
-    [[nodiscard]] double width_um() const { return to_um - from_um; }
+    /// The integral of the response, um. Equal to to - from for every edge width of a trapezoid.
+    [[nodiscard]] double width_um() const;
     [[nodiscard]] double first_um() const { return from_um - 0.5 * edge_um; }
     [[nodiscard]] double last_um() const { return to_um + 0.5 * edge_um; }
+    /// Where the band is said to lie: the middle of a trapezoid, the mean wavelength of a curve, um.
+    [[nodiscard]] double middle_um() const;
 
     friend bool operator==(const Band&, const Band&) = default;
 };

@@ -65,11 +65,13 @@ void printFacts(const Facts& f, const InstrumentSetup& setup) {
     }
     row(d.line_period_s > 0.0 ? "data rate" : "data",
         fmt::format("{} Mbit{}", figuresText(f.bits_per_s / 1e6, 4), d.line_period_s > 0.0 ? "/s" : " a frame"));
+    for (const OwnFact& fact : f.own) row(fact.title, shortText(fact.value, fact.kind), fact.note);
     fmt::print("  bands over a level panel of {} reflectance:\n", shortText(f.reference_reflectance, Kind::ratio));
     for (const BandFacts& b : f.bands) {
         fmt::print("    {:<12}SNR {:<8}NEdL {:<10}saturation {} W m-2 sr-1 um-1\n", b.name, figuresText(b.snr, 3),
                    figuresText(b.noise_equivalent_radiance, 3), figuresText(b.saturation_radiance, 4));
     }
+    if (!f.caution.empty()) fmt::print("  {}\n", f.caution);
 }
 
 }  // namespace
@@ -111,6 +113,8 @@ ordered_json factsJson(const Facts& f, const std::string& preset, const std::str
     curved["zenith_edge_rad"] = f.curved ? ordered_json(f.curved->edge.zenith_rad) : ordered_json(nullptr);
     curved["earth_radius_m"] = f.earth_radius_m;
     out["curved"] = curved;
+    for (const OwnFact& fact : f.own) out["own"][fact.key] = fact.value;
+    if (!f.caution.empty()) out["caution"] = f.caution;
     out["reference_reflectance"] = f.reference_reflectance;
     out["bands"] = ordered_json::array();
     for (const BandFacts& b : f.bands) {

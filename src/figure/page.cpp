@@ -101,7 +101,7 @@ std::vector<Stroke> bandStrokes(const std::vector<Band>& bands, bool night) {
     const Ink ink = pagePalette(night).ink;
     std::vector<std::size_t> order(bands.size());
     for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
-    std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return bands[a].from_um + bands[a].to_um < bands[b].from_um + bands[b].to_um; });
+    std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return bands[a].middle_um() < bands[b].middle_um(); });
     std::vector<Stroke> strokes(bands.size(), Stroke{ink, 1.6});
     for (std::size_t i = 0; bands.size() > 1 && i < order.size(); ++i) {
         const Look& look = looks[i % looks.size()];

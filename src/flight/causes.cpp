@@ -39,7 +39,7 @@ std::vector<std::string> causesOf(const Scene& scene, const InstrumentSetup& set
     if (!sharp) except.insert(except.end(), {"instrument.f_number", "instrument.blur"});
     std::string bands;
     for (const Band& b : setup.bands) {
-        bands += b.name + exactText(b.from_um, Kind::number) + exactText(b.to_um, Kind::number) + exactText(b.edge_um, Kind::number) +
+        bands += b.name + exactText(b.from_um, Kind::number) + exactText(b.to_um, Kind::number) + exactText(b.edge_um, Kind::number) + b.receptor +
                  exactText(b.quantum_efficiency, Kind::number);
     }
     return {

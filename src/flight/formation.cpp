@@ -86,7 +86,18 @@ void Formation::rebuild(const Scene& scene, Ready keep) {
     spread.blur_pitch = instrument_->optics().blur_pitch;
     // One diffraction pattern serves all bands: that of their mean wavelength.
     spread.diffraction_pitch = mean_wavelength_um * 1e-6 * instrument_->optics().f_number / instrument_->derived().detector_pitch_m;
+    spread.dwell = !instrument_->followsGround();
     path_.offsets = contributionOffsets(spread);
+    if (instrument_->hasReceptors()) {  // as many looks for each band, one band after the other
+        const std::vector<Offset> each = path_.offsets;
+        path_.offsets.clear();
+        for (int band = 0; band < static_cast<int>(bands.size()); ++band) {
+            for (Offset offset : each) {
+                offset.band = band;
+                path_.offsets.push_back(offset);
+            }
+        }
+    }
 
     weather_ = nullptr;
     asked_weather_ = nullptr;
@@ -208,7 +219,7 @@ std::optional<Vec3> Formation::groundPoint(int line, int sample) {
     formLine(line);
     const Line& kept = *kept_[static_cast<std::size_t>(line)];
     // The centre is the last of an odd number of contributions; of an even number none is, and the pairs lie about it.
-    if (kept.looks.empty() || path_.offsets.size() % 2 == 0) {
+    if (kept.looks.empty() || path_.offsets.size() % 2 == 0 || instrument_->hasReceptors()) {
         const GroundHit hit = place_->ground->intersect(ray(line, sample));
         if (hit.meets == Meets::sky) return std::nullopt;
         return hit.point_m;

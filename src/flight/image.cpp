@@ -34,7 +34,7 @@ int nearestBand(const std::vector<Band>& bands, double wavelength_um, double rea
     int best = -1;
     double best_distance = reach_um;
     for (std::size_t i = 0; i < bands.size(); ++i) {
-        const double distance = std::abs(0.5 * (bands[i].from_um + bands[i].to_um) - wavelength_um);
+        const double distance = std::abs(bands[i].middle_um() - wavelength_um);
         if (distance <= best_distance) {
             best_distance = distance;
             best = static_cast<int>(i);
@@ -69,9 +69,15 @@ BandChoice chooseBands(const std::vector<Band>& bands, const std::string& choice
     }
     if (const std::optional<std::array<int, 3>> three = threeBands(bands, choice)) return {(*three)[0], (*three)[1], (*three)[2], choice};
     const int infrared = nearestBand(bands, 0.85, 0.15);
-    const int red = nearestBand(bands, 0.65, 0.06);
-    const int green = nearestBand(bands, 0.55, 0.06);
-    const int blue = nearestBand(bands, 0.47, 0.06);
+    // An eye's own three: what its L, M and S cones say.
+    const auto cone = [&](const char* receptor) {
+        const auto found = std::find_if(bands.begin(), bands.end(), [&](const Band& band) { return band.receptor == receptor; });
+        return found == bands.end() ? -1 : static_cast<int>(found - bands.begin());
+    };
+    const bool eye = cone("L") >= 0 && cone("M") >= 0 && cone("S") >= 0;
+    const int red = eye ? cone("L") : nearestBand(bands, 0.65, 0.06);
+    const int green = eye ? cone("M") : nearestBand(bands, 0.55, 0.06);
+    const int blue = eye ? cone("S") : nearestBand(bands, 0.47, 0.06);
     if (choice == "true colour" && red >= 0 && green >= 0 && blue >= 0) return {red, green, blue, choice};
     if (choice == "false colour" && infrared >= 0 && red >= 0 && green >= 0) return {infrared, red, green, choice};
     if (choice == "true colour" || choice == "false colour") return {0, 0, 0, "band " + (bands.empty() ? "" : bands[0].name)};

@@ -27,6 +27,7 @@ bool straight(Scope w) { return w.has("X_0"); }
 bool dark(Scope w) { return w.effects().dark_current; }
 bool saturates(Scope w) { return w.effects().saturation; }
 bool shot(Scope w) { return w.has("n_s"); }
+bool softly(Scope w) { return w.has("h"); }
 bool quantised(Scope w) { return w.effects().quantisation; }
 bool gainFollows(Scope w) {
     return w.effects().quantisation && w.effects().saturation && !w.formation().instrument().converter().gain_e;
@@ -64,6 +65,9 @@ std::string sayTime(Scope w) {
     const double before = w.value("t_l") - w.value("t");
     if (before == 0.0) return "the middle of the line";
     return "from the instrument's own clockwork: " + shortText(std::abs(before), Kind::time, 3) + (before > 0.0 ? " before" : " after") + " the middle of the line";
+}
+std::string sayAperture(Scope w) {
+    return w.formation().instrument().hasReceptors() ? "focal length over the diameter of the pupil" : "set: focal length over the diameter of the aperture";
 }
 std::string sayOffAxis(Scope w) {
     if (!w.effects().cos4) return "the fall of light off the axis is switched off";
@@ -186,6 +190,8 @@ const std::vector<WalkFormula>& walkFormulas() {
         {4, "Y", "{Y_0} + {v_y} * {t}", "", straight},
         {4, "Y", "", "where this line of sight begins: lines of sight are parallel"},
         {4, "Z", "", "flying height"},
+        {4, "e_c", "", "looked up: the nearest receptor of this band's kind on the retina, which is laid out from the instrument's seed"},
+        {4, "d_c", "", "as e_c: nought where the pixel lies on its receptor"},
         {4, "x", "", "searched: where the line of sight first meets the ground"},
         {4, "y", "", "as x"},
         {4, "z", "", "as x"},
@@ -193,7 +199,7 @@ const std::vector<WalkFormula>& walkFormulas() {
         {4, "theta_v", "acos(({Z} - {z}) / {D})", "", lookingUp},
         {4, "theta_v", "atan(sqrt(({X} - {x})^2 + ({Y} - {y})^2) / ({Z} - {z}))", ""},
         // optics
-        {5, "N", "", "set: focal length over the diameter of the aperture"},
+        {5, "N", "", "", nullptr, sayAperture},
         {5, "t_o", "", "set"},
         {5, "cos a", "", "", nullptr, sayOffAxis},
         {5, "p", "", "set, or from IFOV and focal length"},
@@ -224,6 +230,8 @@ const std::vector<WalkFormula>& walkFormulas() {
         {7, "q", "", "", nullptr, sayStep},
         {7, "DN_max", "2^{b} - 1", "", quantised},
         {7, "DN_max", "", "quantisation is switched off: 16 bits stand for steps too fine to see"},
+        {7, "h", "", "set: to what light this receptor has adapted"},
+        {7, "DN", "min({DN_max}, floor(({DN_max} + 1) * max(0, {n}) / (max(0, {n}) + {h})))", "a receptor saturates softly (Naka and Rushton 1966)", softly},
         {7, "DN", "min({DN_max}, max(0, floor({n} / {q})))", "floor: down to a whole number of steps"},
     };
     return table;

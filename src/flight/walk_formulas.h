@@ -29,7 +29,7 @@ public:
     [[nodiscard]] const EffectSettings& effects() const { return formation_.lightPath().effects; }
     [[nodiscard]] const Band& band() const { return formation_.instrument().bands()[static_cast<std::size_t>(band_)]; }
     [[nodiscard]] int look() const { return look_; }
-    [[nodiscard]] int looks() const { return static_cast<int>(why_.looks.size()); }
+    [[nodiscard]] int looks() const { return looks_; }  ///< of this band
     [[nodiscard]] bool sky() const { return why_.looks[static_cast<std::size_t>(look_)].meets == Meets::sky; }
     [[nodiscard]] bool air() const { return has("tau_z"); }
     [[nodiscard]] bool sunIsUp() const { return value("theta_s") < 0.5 * constants::pi; }
@@ -37,7 +37,7 @@ public:
 private:
     const Why& why_;
     const Formation& formation_;
-    int band_, look_;
+    int band_, look_, first_look_ = 0, looks_ = 1;
     std::map<std::string, const TraceRow*, std::less<>> rows_;
 };
 

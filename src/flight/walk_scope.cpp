@@ -4,9 +4,12 @@
 namespace linefall {
 
 WalkScope::WalkScope(const Why& why, const Formation& formation, int band) : why_(why), formation_(formation), band_(band) {
-    look_ = looks() - 1;
-    while (look_ > 0 && sky()) --look_;
-    if (sky()) look_ = looks() - 1;
+    const LightPath::Looks mine = formation.lightPath().looksOf(band);
+    first_look_ = static_cast<int>(mine.first);
+    looks_ = static_cast<int>(mine.count());
+    look_ = first_look_ + looks_ - 1;
+    while (look_ > first_look_ && sky()) --look_;
+    if (sky()) look_ = first_look_ + looks_ - 1;
     for (const TraceRow& row : why.trace.rows()) {
         if ((row.band == -1 || row.band == band) && (row.contribution == -1 || row.contribution == look_)) rows_.emplace(row.symbol, &row);
     }
@@ -20,7 +23,7 @@ const TraceRow* WalkScope::row(std::string_view symbol) const {
 std::vector<double> WalkScope::ofLooks(const std::string& symbol) const {
     std::vector<double> out;
     for (const TraceRow& row : why_.trace.rows()) {
-        if (row.symbol == symbol && (row.band == -1 || row.band == band_) && row.contribution >= 0) out.push_back(row.value);
+        if (row.symbol == symbol && (row.band == -1 || row.band == band_) && row.contribution >= first_look_ && row.contribution < first_look_ + looks_) out.push_back(row.value);
     }
     return out;
 }

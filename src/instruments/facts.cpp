@@ -39,6 +39,8 @@ Facts factsOf(const Instrument& instrument, const FlightFrame& flight, const Lig
     Facts facts;
     const Derived& d = instrument.derived();
     facts.derived = d;
+    facts.own = instrument.ownFacts();
+    facts.caution = instrument.caution();
     facts.flat = fieldFacts(instrument, flight, false).value_or(FieldFacts{});
     facts.curved = fieldFacts(instrument, flight, true);
     facts.earth_radius_m = flight.earth_radius_m;
@@ -51,7 +53,6 @@ Facts factsOf(const Instrument& instrument, const FlightFrame& flight, const Lig
     const std::array<double, 1> air_mass{relativeAirMass(0.0)};
     const std::array<double, 1> scattering{-weather.sun.towards.z};
     std::array<double, 1> beam{}, sky{}, transmission{}, haze{};
-    const Steps steps = stepsOf(path);
     const double read_e = path.effects.read_noise ? instrument.noise().read_noise_e : 0.0;
     const double dark_e = path.effects.dark_current ? instrument.detector().dark_current_e_s * d.dwell_s : 0.0;
     for (int b = 0; b < static_cast<int>(instrument.bands().size()); ++b) {
@@ -68,7 +69,8 @@ Facts factsOf(const Instrument& instrument, const FlightFrame& flight, const Lig
         const double noise_e = std::sqrt((path.effects.shot_noise ? f.signal_e + dark_e : 0.0) + read_e * read_e);
         f.snr = noise_e > 0.0 ? f.signal_e / noise_e : std::numeric_limits<double>::infinity();
         f.noise_equivalent_radiance = noise_e / electrons_per_radiance;
-        const double most_e = std::min(instrument.detector().full_well_e, steps.step_e * (steps.most + 1.0));
+        const Steps steps = stepsOf(path, b);
+        const double most_e = std::min(instrument.detector().full_well_e, electronsOf(steps.most + (steps.half_e > 0.0 ? 0.0 : 1.0), steps));
         f.saturation_radiance = std::max(0.0, most_e - dark_e) / electrons_per_radiance;
         facts.bands.push_back(f);
     }

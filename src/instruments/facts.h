@@ -37,6 +37,8 @@ struct Facts {
     double bits_per_s = 0.0;           ///< samples x bands x bits x lines a second; a frame: of one frame, per frame
     double reference_reflectance = 0.2;  ///< level panel under the scene's sun and air
     std::vector<BandFacts> bands;
+    std::vector<OwnFact> own;          ///< of this kind of instrument alone
+    std::string caution;
 };
 
 /// `weather` for the instrument's bands. Level ground at datum.

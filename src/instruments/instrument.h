@@ -53,6 +53,22 @@ struct MirrorState {
     bool sweeping = false;   ///< false between two sweeps, when no light is gathered
 };
 
+/// A number that one kind of instrument alone has to tell.
+struct OwnFact {
+    std::string key;    ///< as JSON has it, with its unit: "pupil_m"
+    std::string title;  ///< for people: "pupil"
+    double value = 0.0;
+    Kind kind = Kind::number;
+    std::string note{};
+};
+
+/// The receptor that a pixel's band is read from, where pixels share receptors.
+struct ReceptorRead {
+    int id = 0;                     ///< 0 .. derived().detectors - 1
+    double eccentricity_rad = 0.0;  ///< from the middle of the fovea
+    double away_pitch = 0.0;        ///< from the pixel's own place
+};
+
 /// Everything that is derived from geometry and timing, the same for flat ground and for a sphere.
 struct Derived {
     int samples = 0;
@@ -99,6 +115,18 @@ public:
     [[nodiscard]] virtual double offAxisCosine(int line, int sample) const = 0;
     /// Which physical detector a sample is read from, 0 .. derived().detectors - 1.
     [[nodiscard]] virtual int detectorOf(int line, int sample) const = 0;
+    /// Nothing where every pixel has detectors of its own; else the receptor from which a band of a pixel is read. Several
+    /// pixels may read the same one, and every band of a pixel looks from a place of its own: Offset::band tells which.
+    [[nodiscard]] virtual std::optional<ReceptorRead> receptorOf(int, int, int) const { return std::nullopt; }
+    /// An offset of one band as an offset from the pixel's own place, for any band.
+    [[nodiscard]] virtual Offset placed(int, int, const Offset& offset) const { return offset; }
+    /// True where bands look from places of their own.
+    [[nodiscard]] virtual bool hasReceptors() const { return false; }
+    /// True when the line of sight follows the ground while light is gathered, so that nothing is smeared.
+    [[nodiscard]] virtual bool followsGround() const { return false; }
+    [[nodiscard]] virtual std::vector<OwnFact> ownFacts() const { return {}; }
+    /// What must be said beside this instrument's numbers; empty: nothing of its own.
+    [[nodiscard]] virtual std::string caution() const { return ""; }
     /// True when the light is brought to the axis by a mirror (no cos^4, no flat focal plane).
     [[nodiscard]] virtual bool hasMirror() const = 0;
     /// Where the mirror points at a time, between two sweeps too; nothing without a mirror. No light depends on what it does

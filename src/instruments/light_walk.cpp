@@ -161,7 +161,13 @@ void traceAim(const LightPath& path, const Weather& weather, const LineLooks& lo
         trace.add("aim", "z", "ground point, above datum", point.z, "m", -1, c);
         trace.add("aim", "D", "slant range", glm::length(sensor - point), "m", -1, c);
         trace.add("aim", "theta_v", "view incidence, on level ground", std::acos(std::clamp(to_sensor.z, -1.0, 1.0)), "rad", -1, c);
-        trace.add("aim", "w", "weight of this contribution", 1.0 / static_cast<double>(n), "", -1, c);
+        trace.add("aim", "w", "weight of this contribution", 1.0 / static_cast<double>(path.looksOf(std::max(0, path.offsets[k].band)).count()), "", -1, c);
+    }
+    for (int band = 0; path.instrument->hasReceptors() && band < static_cast<int>(path.instrument->bands().size()); ++band) {
+        if (const std::optional<ReceptorRead> read = path.instrument->receptorOf(part.line, part.first, band)) {
+            trace.add("aim", "e_c", "angle of the receptor from the middle of the fovea", read->eccentricity_rad, "rad", band);
+            trace.add("aim", "d_c", "how far the receptor lies from the pixel's own place, in pixels", read->away_pitch, "", band);
+        }
     }
     trace.add("sun", "A", "azimuth of the sun, clockwise from north", weather.sun.azimuth_rad, "rad");
     trace.add("sun", "theta_s", "solar zenith angle", weather.sun.zenith_rad(), "rad");
@@ -176,8 +182,11 @@ void traceBand(const LightPath& path, const Weather& weather, const LineLooks& l
     for (std::size_t k = 0; k < path.offsets.size(); ++k) {
         const int c = static_cast<int>(k);
         const std::size_t at = static_cast<std::size_t>(part.first) * path.offsets.size() + k;
-        trace.add("air, down", "E_b", "beam at the ground, facing the sun", w.beam[k], "W m-2 um-1", band, c);
-        trace.add("air, down", "E_s", "skylight on level open ground", w.sky[k], "W m-2 um-1", band, c);
+        const bool mine = path.looksOf(band).hold(k);
+        if (mine) {
+            trace.add("air, down", "E_b", "beam at the ground, facing the sun", w.beam[k], "W m-2 um-1", band, c);
+            trace.add("air, down", "E_s", "skylight on level open ground", w.sky[k], "W m-2 um-1", band, c);
+        }
         if (band == 0) {
             trace.add("ground", "cos i", "cosine of the local incidence", w.incidence_cosine[k], "", -1, c);
             trace.add("ground", "V_sun", "share of the sun in view", w.sun_share[k], "", -1, c);
@@ -185,6 +194,7 @@ void traceBand(const LightPath& path, const Weather& weather, const LineLooks& l
             trace.add("ground", "material", "number of the material", looks.material[at], "", -1, c);
             trace.add("air, up", "m_v", "relative air mass towards the sensor", w.air_mass[k], "", -1, c);
         }
+        if (!mine) continue;
         trace.add("ground", "E", "irradiance on the surface", w.surface_beam[k] + w.surface_sky[k], "W m-2 um-1", band, c);
         trace.add("ground", "rho", "reflectance", w.reflectance[k], "", band, c);
         trace.add("ground", "L_glint", "radiance of the sun's glint", w.beam[k] * w.sun_share[k] * w.glint[k], "W m-2 sr-1 um-1", band, c);
@@ -286,7 +296,6 @@ void walkStretch(const LightPath& path, const Weather& weather, const LineLooks&
     if (trace != nullptr) traceAim(path, weather, looks, part, *trace);
     const std::size_t n = static_cast<std::size_t>(looks.contributions);
     const std::size_t start = static_cast<std::size_t>(part.first) * n;
-    const double weight = 1.0 / static_cast<double>(n);
     const int bands = static_cast<int>(path.instrument->bands().size());
 
     for (int band = 0; band < bands; ++band) {
@@ -307,9 +316,11 @@ void walkStretch(const LightPath& path, const Weather& weather, const LineLooks&
         weather.air.up(band, path.motion->height_m(), w.air, w.transmission, w.haze);
         arrive(irradiance, w);
         float* out = radiance.data() + static_cast<std::size_t>(band) * stride;
+        const LightPath::Looks looks_of_band = path.looksOf(band);
+        const double weight = 1.0 / static_cast<double>(looks_of_band.count());
         for (std::size_t s = 0; s < static_cast<std::size_t>(part.count); ++s) {
-            double sum = w.arriving[s * n];
-            for (std::size_t i = s * n + 1; i < (s + 1) * n; ++i) sum += w.arriving[i];
+            double sum = w.arriving[s * n + looks_of_band.first];
+            for (std::size_t i = s * n + looks_of_band.first + 1; i < s * n + looks_of_band.end; ++i) sum += w.arriving[i];
             out[s] = static_cast<float>(sum * weight);
         }
         if (trace != nullptr) {
@@ -337,8 +348,24 @@ double fullWell_e(const LightPath& path) {
     return path.effects.saturation ? path.instrument->detector().full_well_e : std::numeric_limits<double>::infinity();
 }
 
-Steps stepsOf(const LightPath& path) {
-    return stepsOf(path.instrument->converter(), path.instrument->detector().full_well_e, path.effects.quantisation);
+Steps stepsOf(const LightPath& path, int band) {
+    Steps steps = stepsOf(path.instrument->converter(), path.instrument->detector().full_well_e, path.effects.quantisation);
+    if (band >= 0) steps.half_e = path.instrument->bands()[static_cast<std::size_t>(band)].half_saturation_e;
+    return steps;
+}
+
+LightPath::Looks LightPath::looksOf(int band) const {
+    if (!instrument->hasReceptors()) return {0, offsets.size()};
+    const std::size_t each = offsets.size() / instrument->bands().size();
+    const auto b = static_cast<std::size_t>(band);
+    return {b * each, (b + 1) * each};
+}
+
+NoiseKey LightPath::noiseKey(int line, int sample, int band) const {
+    const NoiseKey own{noise_seed, static_cast<std::uint32_t>(line), static_cast<std::uint32_t>(sample), static_cast<std::uint32_t>(band)};
+    if (!instrument->hasReceptors()) return own;
+    const std::optional<ReceptorRead> read = instrument->receptorOf(line, sample, band);
+    return read ? NoiseKey{noise_seed, 0, static_cast<std::uint32_t>(read->id), own.band} : own;
 }
 
 double electronsPerRadiance(const Instrument& instrument, int band, double effective_wavelength_um) {
@@ -358,6 +385,7 @@ void walkToCounts(const LightPath& path, std::span<const float> radiance, const 
         for (std::size_t i = 0; i < n; ++i) off_axis[i] = instrument.offAxisCosine(part.line, part.first + static_cast<int>(i));
     }
     std::vector<std::size_t> detectors;
+    std::vector<NoiseKey> keys;  // of each sample, where pixels share receptors
     if (path.effects.pattern) {
         detectors.resize(n);
         gain.resize(n);
@@ -366,9 +394,16 @@ void walkToCounts(const LightPath& path, std::span<const float> radiance, const 
             detectors[i] = static_cast<std::size_t>(instrument.detectorOf(part.line, part.first + static_cast<int>(i)));
         }
     }
-    const Steps steps = stepsOf(path);
     for (std::size_t band = 0; band < instrument.bands().size(); ++band) {
         const Band& b = instrument.bands()[band];
+        const Steps steps = stepsOf(path, static_cast<int>(band));
+        if (instrument.hasReceptors()) {
+            keys.resize(n);
+            for (std::size_t i = 0; i < n; ++i) {
+                keys[i] = path.noiseKey(part.line, part.first + static_cast<int>(i), static_cast<int>(band));
+                if (path.effects.pattern) detectors[i] = keys[i].first_sample;
+            }
+        }
         for (std::size_t i = 0; i < n; ++i) light[i] = static_cast<double>(radiance[band * n + i]);
 
         const double pitch = instrument.derived().detector_pitch_m;
@@ -391,10 +426,11 @@ void walkToCounts(const LightPath& path, std::span<const float> radiance, const 
         gatherElectrons({power}, dwell, gain, offset, {electrons});
 
         const NoiseKinds kinds{path.effects.shot_noise, path.effects.read_noise ? instrument.noise().read_noise_e : 0.0};
-        addNoise({electrons}, kinds,
-                 {path.noise_seed, static_cast<std::uint32_t>(part.line), static_cast<std::uint32_t>(part.first),
-                  static_cast<std::uint32_t>(band)},
-                 {read});
+        if (keys.empty()) {
+            addNoise({electrons}, kinds, path.noiseKey(part.line, part.first, static_cast<int>(band)), {read});
+        } else {
+            for (std::size_t i = 0; i < n; ++i) addNoise({std::span(electrons).subspan(i, 1)}, kinds, keys[i], {std::span(read).subspan(i, 1)});
+        }
         writeCounts({read}, steps, {counts.subspan(band * n, n)});
 
         if (trace != nullptr) {
@@ -415,7 +451,8 @@ void walkToCounts(const LightPath& path, std::span<const float> radiance, const 
             trace->add("detector", "n_e", "expected electrons", electrons[0], "e", at);
             trace->add("detector", "sigma_r", "read noise", kinds.read_e, "e", at);
             trace->add("detector", "n", "electrons read out, with noise", read[0], "e", at);
-            trace->add("counts", "q", "electrons a count", steps.step_e, "e", at);
+            if (steps.half_e > 0.0) trace->add("counts", "h", "electrons that give half of the largest reading", steps.half_e, "e", at);
+            else trace->add("counts", "q", "electrons a count", steps.step_e, "e", at);
             trace->add("counts", "DN_max", "largest count", steps.most, "counts", at);
             trace->add("counts", "DN", "number written down", counts[band * n], "counts", at);
         }

@@ -32,6 +32,17 @@ struct LightPath {
     std::vector<std::uint8_t> water;                ///< [material]
     std::vector<DetectorPattern> patterns;          ///< [band]; empty when the pattern is off
     std::uint64_t noise_seed = 1;
+
+    /// The contributions that a band gathers: first and one past the last. All of them, unless bands look from places of
+    /// their own; then as many for each band, one band after the other.
+    struct Looks {
+        std::size_t first = 0, end = 0;
+        [[nodiscard]] bool hold(std::size_t look) const { return look >= first && look < end; }
+        [[nodiscard]] std::size_t count() const { return end - first; }
+    };
+    [[nodiscard]] Looks looksOf(int band) const;
+    /// What the noise of a pixel's band hangs on: line, sample and band; or its receptor, which several pixels share.
+    [[nodiscard]] NoiseKey noiseKey(int line, int sample, int band) const;
 };
 
 /// The sun and the air under it at one instant.
@@ -64,7 +75,8 @@ void walkToCounts(const LightPath& path, std::span<const float> radiance, const 
 
 /// The mean electrons that a uniform radiance gives at the centre of the field, for facts: signal alone.
 [[nodiscard]] double electronsPerRadiance(const Instrument& instrument, int band, double effective_wavelength_um);
-[[nodiscard]] Steps stepsOf(const LightPath& path);
+/// Of one band: it may saturate softly. Without a band: electrons a count and the largest count alone.
+[[nodiscard]] Steps stepsOf(const LightPath& path, int band = -1);
 [[nodiscard]] double fullWell_e(const LightPath& path);
 
 }  // namespace linefall

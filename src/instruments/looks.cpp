@@ -161,7 +161,8 @@ Ray leaned(const Ray& ray, double lean) {
     return {at_datum + direction * (ray.origin_m.z / direction.z), direction, ray.time_s};
 }
 
-Vec3 parallelOrigin(const Instrument& instrument, const Pose& pose, const Offset& offset, int line, int sample) {
+Vec3 parallelOrigin(const Instrument& instrument, const Pose& pose, const Offset& of_band, int line, int sample) {
+    const Offset offset = instrument.placed(line, sample, of_band);
     const Derived& d = instrument.derived();
     const GroundCell cell = instrument.field(0.0, false).value_or(FieldPoint{}).cell;
     double turned = 0.0;  // in samples: how far a mirror has turned since the middle of the dwell

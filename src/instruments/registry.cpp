@@ -1,5 +1,6 @@
 #include "instruments/registry.h"
 
+#include "instruments/eye.h"
 #include "instruments/frame_camera.h"
 #include "instruments/push_broom.h"
 #include "instruments/whisk_broom.h"
@@ -21,6 +22,13 @@ std::vector<Parameter> withCommon(const std::vector<Parameter>& geometry) {
     return rows;
 }
 
+/// An eye's aperture is its pupil and its answer bends: no f-number and no electrons a count are to be set.
+std::vector<Parameter> ofEye() {
+    std::vector<Parameter> rows = withCommon(eyeKeys().rows());
+    std::erase_if(rows, [](const Parameter& row) { return row.key == "instrument.f_number" || row.key == "instrument.gain"; });
+    return rows;
+}
+
 }  // namespace
 
 const std::vector<InstrumentKind>& instrumentKinds() {
@@ -28,6 +36,7 @@ const std::vector<InstrumentKind>& instrumentKinds() {
         {"whisk-broom", "whisk broom", "a mirror sweeps across the track", withCommon(whiskBroomKeys().rows()), &make<WhiskBroom>},
         {"push-broom", "push broom", "a line of detectors is pushed along", withCommon(pushBroomKeys().rows()), &make<PushBroom>},
         {"frame-camera", "frame camera", "a whole picture at one instant", withCommon(frameCameraKeys().rows()), &make<FrameCamera>},
+        {"eye", "eye", "pupil, lens and a mosaic of cones and rods: one fixation", ofEye(), &make<Eye>},
     };
     return kinds;
 }

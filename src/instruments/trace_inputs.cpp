@@ -103,6 +103,7 @@ void ofABand(const LightPath& path, const Weather& weather, const OfLooks& w, in
     std::vector<double> beam(w.z.size()), sky(w.z.size());
     air.down(band, w.z, beam, sky);
     for (std::size_t k = 0; k < w.z.size(); ++k) {
+        if (!path.looksOf(band).hold(k)) continue;
         const int look = static_cast<int>(k);
         const double rayleigh = air.rayleighDepth(band) * w.p_z[k], aerosol = air.aerosolDepth(band) * w.a_z[k];
         const double layer = (rayleigh - sensor_r) + (aerosol - sensor_a);
@@ -138,7 +139,7 @@ void traceReadout(const LightPath& path, const LinePart& part, Trace& trace) {
         // The same draw as in the walk, without the read noise: the key decides it.
         std::array<double, 1> copy = expected, shot{};
         addNoise({copy}, {true, 0.0},
-                 {path.noise_seed, static_cast<std::uint32_t>(part.line), static_cast<std::uint32_t>(part.first), static_cast<std::uint32_t>(band)},
+                 path.noiseKey(part.line, part.first, band),
                  {shot});
         trace.add("detector", "sigma_s", "shot noise to be expected", std::sqrt(expected[0]), "e", band);
         trace.add("detector", "n_s", "electrons that chance gives", shot[0], "e", band);

@@ -45,11 +45,26 @@ LineScale::LineScale(const Formation& formation, Scale scale, int line) : instru
         // The sun's irradiance is that at its distance: E_0 / d^2.
         if (scale == Scale::reflectance) per_electron *= constants::pi / (sun.irradiance_W_m2_um[b] * std::cos(sun.zenith_rad()));
         bands_[b] = {step_e * per_electron, (0.5 * step_e - dark_e) * per_electron};
+        const Steps steps = stepsOf(path, static_cast<int>(b));
+        if (steps.half_e <= 0.0) continue;
+        soft_.resize(bands);
+        soft_[b] = steps;
+        bands_[b] = {per_electron, -dark_e * per_electron};
     }
+}
+
+double LineScale::softly(int band, double count) const {
+    const Affine& a = bands_[static_cast<std::size_t>(band)];
+    const Steps& steps = soft_[static_cast<std::size_t>(band)];
+    return electronsOf(count + 0.5, steps) * a.per_count + a.offset;
 }
 
 void LineScale::valuesOf(int band, std::span<const std::uint16_t> counts, std::span<const double> falloffs, std::span<double> values) const {
     const Affine a = bands_[static_cast<std::size_t>(band)];
+    if (!soft_.empty()) {
+        for (std::size_t i = 0; i < counts.size(); ++i) values[i] = softly(band, counts[i]) / (falls_off_ ? falloffs[i] : 1.0);
+        return;
+    }
     if (falls_off_) {
         for (std::size_t i = 0; i < counts.size(); ++i) values[i] = (counts[i] * a.per_count + a.offset) / falloffs[i];
     } else {

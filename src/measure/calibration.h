@@ -24,6 +24,7 @@ enum class Scale {
 
 /// How the counts of one line are read. The walk from radiance to counts, backwards, at the mean gain of all detectors:
 ///   L = ((DN + 1/2) q - n_d) / (k cos^4 a)
+/// (a receptor that saturates softly: n = h (DN + 1/2) / (DN_max + 1/2 - DN) electrons in place of the product)
 /// DN: count, read at the middle of its step; q: electrons a count; n_d: dark electrons of a dwell; k: electrons per
 /// radiance on the axis (electronsPerRadiance); a: angle off the axis (0 for a mirror, and with effect.cos4 off).
 ///   rho = pi L d^2 / (E_0 cos theta_s)
@@ -37,6 +38,7 @@ public:
     /// False: the sun is down, so no reflectance can be given.
     [[nodiscard]] bool defined() const { return defined_; }
     [[nodiscard]] double valueOf(int band, int sample, double count) const {
+        if (!soft_.empty()) return softly(band, count) / falloff(sample);
         const Affine& a = bands_[static_cast<std::size_t>(band)];
         return (count * a.per_count + a.offset) / falloff(sample);
     }
@@ -55,7 +57,9 @@ private:
     int line_;
     bool defined_ = true;
     bool falls_off_ = false;
+    [[nodiscard]] double softly(int band, double count) const;
     std::vector<Affine> bands_;
+    std::vector<Steps> soft_;  ///< of bands that saturate softly: then bands_ holds the value of an electron, and the dark
 };
 
 }  // namespace linefall

@@ -25,6 +25,13 @@ std::vector<MaterialSpectrum> spectraUnder(const Formation& formation, int line,
 }
 
 std::vector<Spectrum::Point> responseCorners(const Band& band) {
+    if (!band.response.empty()) {
+        std::vector<Spectrum::Point> curve;
+        for (const Spectrum::Point& p : band.response.points()) {
+            if (p.wavelength_um >= band.from_um && p.wavelength_um <= band.to_um) curve.push_back(p);
+        }
+        return curve;
+    }
     const double half = 0.5 * band.edge_um;
     return {{band.from_um - half, 0.0}, {band.from_um + half, 1.0}, {band.to_um - half, 1.0}, {band.to_um + half, 0.0}};
 }

@@ -1,6 +1,7 @@
 #include "physics/converter.h"
 
 #include <cmath>
+#include <limits>
 
 #include "base/dispatch.h"
 
@@ -29,12 +30,26 @@ void writeCounts(const ReadElectrons& in, const Steps& steps, const Counts& out)
     const double most = steps.most;
     const double* source = in.value.data();
     std::uint16_t* target = out.value.data();
+    if (steps.half_e > 0.0) {
+        for (std::size_t i = 0; i < out.value.size(); ++i) {
+            const double n = source[i] > 0.0 ? source[i] : 0.0;
+            const double reading = (most + 1.0) * n / (n + steps.half_e);
+            target[i] = static_cast<std::uint16_t>(static_cast<int>(reading < most ? reading : most));
+        }
+        return;
+    }
     for (std::size_t i = 0; i < out.value.size(); ++i) {
         const double share = source[i] / steps.step_e;
         const double positive = share > 0.0 ? share : 0.0;
         const double held = positive < most ? positive : most;
         target[i] = static_cast<std::uint16_t>(static_cast<int>(held));  // not negative: the cast is the floor
     }
+}
+
+double electronsOf(double count, const Steps& steps) {
+    if (steps.half_e <= 0.0) return count * steps.step_e;
+    const double left = steps.most + 1.0 - count;
+    return left > 0.0 ? steps.half_e * count / left : std::numeric_limits<double>::infinity();
 }
 
 }  // namespace linefall

@@ -12,6 +12,7 @@ struct Offset {
     double across = 0.0;       ///< in detector pitches, towards growing columns
     double along = 0.0;        ///< in detector pitches, towards growing rows
     double dwell_share = 0.0;  ///< -0.5 .. 0.5 of the dwell time
+    int band = -1;             ///< the only band whose light it gathers; -1: every band's
 };
 
 struct PointSpread {

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <set>
 
+#include "physics/pigment.h"
 #include "scene/scene_files.h"
 #include "scene/toml_reader.h"
 
@@ -20,8 +21,14 @@ Band readBand(const toml::table& table, const std::string& file, Problems& probl
         r.refuse("name", "'" + b.name + "'", "at most 40 letters a to z, digits, spaces, '-' and '_'");
         b.name.clear();
     }
-    b.from_um = 1e6 * r.quantity("from", Kind::length, 0.5e-6, 0.25e-6, 4e-6, true);
-    b.to_um = 1e6 * r.quantity("to", Kind::length, 0.6e-6, 0.25e-6, 4e-6, true);
+    const bool pigment = r.has("receptor");  // then the band is a pigment's curve, whole unless it is cut
+    if (pigment) {
+        b.receptor = receptorNames()[static_cast<std::size_t>(r.choice("receptor", receptorNames(), 0, true))];
+        b.response = pigmentSpectrum(b.receptor);
+    }
+    b.from_um = 1e6 * r.quantity("from", Kind::length, pigment ? 1e-6 * pigment_from_um : 0.5e-6, 0.25e-6, 4e-6, !pigment);
+    b.to_um = 1e6 * r.quantity("to", Kind::length, pigment ? 1e-6 * pigment_to_um : 0.6e-6, 0.25e-6, 4e-6, !pigment);
+    if (pigment && r.has("edge")) r.refuse("edge", "an edge", "no edge: a receptor's band has its pigment's curve");
     b.edge_um = 1e6 * r.quantity("edge", Kind::length, 0.0, 0.0, 1e-6);
     b.quantum_efficiency = r.quantity("quantum_efficiency", Kind::ratio, 0.5, 1e-6, 1.0, true);
     if (b.to_um <= b.from_um) r.refuse("to", shortText(b.to_um * 1e-6, Kind::length), "a wavelength above 'from'");

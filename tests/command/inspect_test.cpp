@@ -118,7 +118,7 @@ TEST_CASE("list names what comes with the program") {
         }
     }
     for (const char* name :
-         {"island", "proving-ground", "slopes", "hill-and-hollow", "whisk-broom", "push-broom", "frame-camera", "straight"}) {
+         {"island", "proving-ground", "slopes", "hill-and-hollow", "whisk-broom", "push-broom", "frame-camera", "eye", "straight"}) {
         CAPTURE(name);
         CHECK(names.count(name) == 1);
         CHECK(run({"list"}).out.find(name) != std::string::npos);

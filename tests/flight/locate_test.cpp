@@ -27,7 +27,7 @@ double offOf(const Ray& ray, const Vec3& point) {
 
 TEST_CASE("the ground that a pixel met is found at that pixel again, in every place, with every instrument, in rough air", "[locate]") {
     const std::string place = GENERATE("slopes", "proving-ground", "hill-and-hollow");
-    const std::string preset = GENERATE("whisk-broom", "push-broom", "frame-camera");
+    const std::string preset = GENERATE("whisk-broom", "push-broom", "frame-camera", "eye");
     const Sets manner = GENERATE(Sets{}, Sets{"effect.sweep_motion=false"}, Sets{"effect.perspective=false"}, Sets{"flight.lean=3"}, Sets{"effect.relief=false"});
     const Locator locator(sceneOf(place, preset, rough() + manner), 0);
     const Aim& aim = locator.aim();

@@ -156,7 +156,7 @@ TEST_CASE("bilinear gives a linear ramp back exactly, at any heading and any cel
 
 TEST_CASE("the place a cell comes from is where the point at its middle is seen", "[map]") {
     // Two routes: footprints laid on the map, and the search along looks for one point.
-    const std::string preset = GENERATE("whisk-broom", "push-broom", "frame-camera");
+    const std::string preset = GENERATE("whisk-broom", "push-broom", "frame-camera", "eye");
     const auto resampling = GENERATE(Resampling::nearest, Resampling::bilinear);
     const Scene scene = sceneOf("slopes", preset, {"flight.roll=-4 deg", "flight.pitch=2 deg", "flight.yaw=3 deg", "flight.roll_swing=0.3 deg", "flight.wind_speed=8 m/s"});
     const Locator locator(scene, 0);

@@ -18,8 +18,8 @@ namespace {
 
 constexpr double pi = std::numbers::pi;
 
-/// Recomputes one pixel from its trace; `n` contributions. Adds checks.
-void recompute(const Why& why, const Image& image, int bands, int n) {
+/// Recomputes one pixel from its trace; `n` contributions a band. `eye`: bands look from receptors of their own. Adds checks.
+void recompute(const Why& why, const Image& image, int bands, int n, const Instrument* eye = nullptr) {
     const Trace& t = why.trace;
     const double zenith_cosine = std::cos(t.value("theta_s"));
     for (int b = 0; b < bands; ++b) {
@@ -27,7 +27,8 @@ void recompute(const Why& why, const Image& image, int bands, int n) {
         // Up to the sensor: for each contribution E = E_b max(0, cos i) V_sun + E_s V_sky, L_g = rho E / pi + L_glint,
         // L = mean of L_g T + L_p. A contribution that met nothing has no reflectance and weighs nothing.
         double sum = 0.0;
-        for (int c = 0; c < n; ++c) {
+        const int first = eye != nullptr ? b * n : 0;
+        for (int c = first; c < first + n; ++c) {
             const double beam = t.value("E_b", b, c);
             const double irradiance = beam * std::max(0.0, t.value("cos i", -1, c)) * t.value("V_sun", -1, c) + t.value("E_s", b, c) * t.value("V_sky", -1, c);
             CHECK(t.value("E", b, c) == Approx(irradiance).epsilon(1e-13).margin(1e-300));
@@ -49,7 +50,9 @@ void recompute(const Why& why, const Image& image, int bands, int n) {
         CHECK(t.value("n_e", b) == Approx(electrons).epsilon(1e-12).margin(1e-9));
 
         // The noise is a pure function of the seed and the pixel: Philox words, a normal pair (or exact inversion below 30 e).
-        const auto words = keyedWords(77, RandomUse::shot_noise, static_cast<std::uint32_t>(why.line), static_cast<std::uint32_t>(why.sample), static_cast<std::uint32_t>(b));
+        const std::uint32_t line = eye != nullptr ? 0 : static_cast<std::uint32_t>(why.line);
+        const std::uint32_t sample = eye != nullptr ? static_cast<std::uint32_t>(eye->receptorOf(why.line, why.sample, b)->id) : static_cast<std::uint32_t>(why.sample);
+        const auto words = keyedWords(77, RandomUse::shot_noise, line, sample, static_cast<std::uint32_t>(b));
         const double u = uniformFromWord(words[0]), v = uniformFromWord(words[1]);
         const double radius = std::sqrt(-2.0 * std::log(u));
         const double z = radius * std::cos(2.0 * pi * v);
@@ -58,13 +61,15 @@ void recompute(const Why& why, const Image& image, int bands, int n) {
         else read = poissonByInversion(read, uniformFromWord(words[2]));
         read += t.value("sigma_r", b) * radius * std::sin(2.0 * pi * v);
         CHECK(t.value("n", b) == Approx(read).epsilon(1e-9).margin(1e-6));
-        const double count = std::clamp(std::floor(t.value("n", b) / t.value("q", b)), 0.0, t.value("DN_max", b));
+        const double caught = std::max(0.0, t.value("n", b));
+        const double reading = eye != nullptr ? (t.value("DN_max", b) + 1.0) * caught / (caught + t.value("h", b)) : t.value("n", b) / t.value("q", b);
+        const double count = std::clamp(std::floor(reading), 0.0, t.value("DN_max", b));
         CHECK(t.value("DN", b) == count);
         CHECK(why.counts[static_cast<std::size_t>(b)] == count);
         CHECK(image.counts[static_cast<std::size_t>(b)].at(why.sample, why.line) == count);
     }
     // Geometry: slant range and view incidence from the two points.
-    for (int c = 0; c < n; ++c) {
+    for (int c = 0; c < static_cast<int>(why.looks.size()); ++c) {
         if (why.hit.meets == Meets::sky) continue;
         const Vec3 way{t.value("X", -1, c) - t.value("x", -1, c), t.value("Y", -1, c) - t.value("y", -1, c), t.value("Z", -1, c) - t.value("z", -1, c)};
         CHECK(t.value("D", -1, c) == Approx(glm::length(way)).epsilon(1e-12));
@@ -77,7 +82,7 @@ void recompute(const Why& why, const Image& image, int bands, int n) {
 
 TEST_CASE("the counts of random pixels of every place and instrument follow from their traces", "[trace]") {
     const std::string place = GENERATE("island", "proving-ground", "slopes", "hill-and-hollow");
-    const std::string preset = GENERATE("whisk-broom", "push-broom", "frame-camera");
+    const std::string preset = GENERATE("whisk-broom", "push-broom", "frame-camera", "eye");
     const Scene scene = sceneOf(place, preset, {"noise.seed=77"});
     Formation formation(scene, 0);
     Draws draws(21, static_cast<std::uint32_t>(place.size() * 16 + preset.size()));
@@ -85,7 +90,7 @@ TEST_CASE("the counts of random pixels of every place and instrument follow from
         const int line = static_cast<int>(draws.between(0.0, formation.lines()));
         const int sample = static_cast<int>(draws.between(0.0, formation.samples()));
         INFO(place << ", " << preset);
-        recompute(formation.why(line, sample), formation.image(), static_cast<int>(formation.instrument().bands().size()), 1);
+        recompute(formation.why(line, sample), formation.image(), static_cast<int>(formation.instrument().bands().size()), 1, preset == "eye" ? &formation.instrument() : nullptr);
     }
 }
 

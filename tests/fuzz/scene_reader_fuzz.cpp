@@ -27,7 +27,7 @@ void makeScenes() {
            "[[material]]\nname = \"green-grass\"\nreflectance = [[\"480 nm\", 0.04], [\"900 nm\", 0.5]]\n";
     const std::string place = "[terrain]\nkind = \"level\"\nsize = \"80 m\"\nspacing = \"10 m\"\n";
     for (const char* name : {"island", "slopes"}) std::ofstream(folder + "/places/" + name + ".toml") << place;
-    for (const std::string name : {"whisk-broom", "push-broom", "frame-camera"}) {
+    for (const std::string name : {"whisk-broom", "push-broom", "frame-camera", "eye"}) {
         std::ofstream(folder + "/instruments/" + name + ".toml")
             << "kind = \"" + name +
                    "\"\nsamples = 9\n[[band]]\nname = \"green\"\nfrom = \"500 nm\"\nto = \"600 nm\"\nquantum_efficiency = 0.5\n";

@@ -31,7 +31,7 @@ TEST_CASE("where the edge of the field looks past the Earth the curved facts are
 }
 
 TEST_CASE("near the ground the round Earth and the flat one agree", "[facts]") {
-    const std::string kind = GENERATE("whisk-broom", "push-broom", "frame-camera");
+    const std::string kind = GENERATE("whisk-broom", "push-broom", "frame-camera", "eye");
     const Facts f = factsFor(kind, {"flight.height=1 km"});
     REQUIRE(f.curved.has_value());
     CHECK(f.curved->swath_m == Approx(f.flat.swath_m).epsilon(1e-3));

@@ -22,7 +22,7 @@ std::unique_ptr<Instrument> made(const std::string& preset, const Sets& sets = {
 }  // namespace
 
 TEST_CASE("looks are unit vectors downwards whose time is the look's time", "[instrument]") {
-    const auto i = made(GENERATE("whisk-broom", "push-broom", "frame-camera"));
+    const auto i = made(GENERATE("whisk-broom", "push-broom", "frame-camera", "eye"));
     for (const int line : {0, i->lines() / 2, i->lines() - 1}) {
         for (const int sample : {0, i->samples() / 3, i->samples() - 1}) {
             for (const Offset& o : {Offset{}, Offset{0.4, -0.3, 0.25}, Offset{-0.5, 0.5, -0.5}}) {
@@ -41,7 +41,7 @@ TEST_CASE("looks are unit vectors downwards whose time is the look's time", "[in
 }
 
 TEST_CASE("an offset of one pitch is the place of the neighbour: footprints touch", "[instrument]") {
-    const std::string preset = GENERATE("whisk-broom", "push-broom", "frame-camera");
+    const std::string preset = GENERATE("whisk-broom", "push-broom", "frame-camera", "eye");
     const auto i = made(preset);
     const int line = i->lines() / 2, sample = i->samples() / 4;
     const Vec3 across = i->look(line, sample, {1.0, 0.0, 0.0}).direction, next = i->look(line, sample + 1, {}).direction;

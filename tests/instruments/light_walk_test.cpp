@@ -11,7 +11,7 @@ using namespace linefall::test;
 
 TEST_CASE("walking part of a line gives what the whole line gives there", "[light walk]") {
     // `why` walks one sample by the same functions: its counts are the image's, for every sample of a line.
-    const std::string preset = GENERATE("whisk-broom", "push-broom", "frame-camera");
+    const std::string preset = GENERATE("whisk-broom", "push-broom", "frame-camera", "eye");
     Formation f(sceneOf("slopes", preset, {"quality.contributions=2"}), 0);
     for (int s = 0; s < f.samples(); s += 13) {
         const Why why = f.why(20, s);

@@ -84,7 +84,7 @@ TEST_CASE("a leaning ray meets the datum where the true ray meets it, and starts
 }
 
 TEST_CASE("looks are pure: the same line twice gives the same looks", "[looks]") {
-    const std::string preset = GENERATE("whisk-broom", "push-broom", "frame-camera");
+    const std::string preset = GENERATE("whisk-broom", "push-broom", "frame-camera", "eye");
     const Setup s(sceneOf("slopes", preset, {"flight.rough_air=1 deg"}));
     const LineLooks a = s.look(5, {{}}), b = s.look(5, {{}});
     CHECK(a.x_m == b.x_m);

@@ -88,3 +88,20 @@ TEST_CASE("steps follow from bits and full well, or from a gain that is given", 
     CHECK(fine.most == 65535);
     CHECK(fine.step_e * 65536.0 == Approx(3.0 * 1024.0).epsilon(1e-14));
 }
+
+TEST_CASE("a receptor that saturates softly gives half of its largest reading at the half-saturation, and is read back", "[converter]") {
+    const Steps soft{1.0, 255, 500.0};
+    std::vector<double> caught{-5.0, 0.0, 500.0, 1500.0, 1e12};
+    std::vector<std::uint16_t> count(caught.size());
+    writeCounts({caught}, soft, {count});
+    CHECK(count == std::vector<std::uint16_t>{0, 0, 128, 192, 255});  // 256 n / (n + 500), down to a whole number, at most 255
+    CHECK(electronsOf(128.0, soft) == Approx(500.0));
+    CHECK(electronsOf(192.0, soft) == Approx(1500.0));
+    CHECK(electronsOf(7.0, {3.0, 255}) == Approx(21.0));
+    for (double c = 0.25; c < 255.0; c += 1.0) {
+        std::vector<double> n{electronsOf(c, soft)};
+        std::vector<std::uint16_t> back(1);
+        writeCounts({n}, soft, {back});
+        CHECK(back[0] == static_cast<int>(c));
+    }
+}
