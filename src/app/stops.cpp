@@ -3,6 +3,9 @@
 #include <algorithm>
 #include <map>
 
+#include "physics/ocular.h"
+#include "physics/pigment.h"
+
 namespace linefall {
 
 namespace {
@@ -25,9 +28,9 @@ int stopOf(const std::string& key) {
     if (begins("air.")) return 1;
     if (begins("noise.")) return 6;
     if (begins("instrument.")) {
-        if (declares(opticsKeys(), key) || key == "instrument.focal_length") return 5;
+        if (declares(opticsKeys(), key) || declares(ocularKeys(), key) || key == "instrument.focal_length") return 5;
         if (declares(detectorKeys(), key) || declares(noiseKeys(), key)) return 6;
-        if (declares(converterKeys(), key)) return 7;
+        if (declares(converterKeys(), key) || declares(receptorKeys(), key)) return 7;
     }
     return 4;
 }

@@ -42,11 +42,6 @@ const Keys<EyeSettings>& eyeKeys() {
             .number("cone_spacing", Kind::angle, &E::cone_spacing_rad, 0.5 * arcmin, 0.1 * arcmin, 10.0 * arcmin, "between neighbouring cones at the middle of the fovea, and a pixel's width (about half an arc minute, from memory)")
             .count("samples", &E::samples, 800, 1, 8192, "pixels across the track")
             .count("rows", &E::rows, 800, 1, 8192, "pixels along the track")
-            .derived("pupil", Kind::length, &E::pupil_m, 0.001, 0.009, "diameter of the pupil")
-            .derived("adapting_luminance", Kind::luminance, &E::adapting_luminance_cd_m2, 1e-4, 1e5, "luminance to which the pupil has adapted; in place of its diameter (4.9 - 3 tanh(0.4 log10 L) mm, Moon and Spencer 1944; auto: 3 mm)")
-            .insteadOf("pupil")
-            .number("defocus", Kind::vergence, &E::defocus_D, 0.0, -10.0, 10.0, "how far the lens is out of focus; with quality.contributions above 1")
-            .number("age", Kind::number, &E::age_years, 32.0, 20.0, 80.0, "age of the eye in years: its lens turns yellow (van de Kraats and van Norren 2007)")
             .number("integration", Kind::time, &E::integration_s, 0.05, 1e-4, 1.0, "time over which receptors add up light (cones in daylight about 50 ms, rods longer, from memory)")
             .flag("follow", &E::follow, true, "the eye turns with the ground while it gathers light; off: the craft's motion smears")
             .number("station", Kind::ratio, &E::station, 0.5, 0.0, 1.0, "where along the flight the fixation is")
@@ -54,10 +49,7 @@ const Keys<EyeSettings>& eyeKeys() {
             .number("foveola", Kind::angle, &E::foveola_rad, 10.0 * arcmin, 0.0, 5.0 * degree, "radius without S cones (about 10 arc minutes, from memory)")
             .number("rod_free", Kind::angle, &E::rod_free_rad, 0.6 * degree, 0.0, 5.0 * degree, "radius without rods (about 0.6 deg, from memory)")
             .number("s_share", Kind::ratio, &E::s_share, 0.06, 0.001, 0.5, "S cones among the cones outside the foveola (5 to 7 %, from memory)")
-            .number("l_share", Kind::ratio, &E::l_share, 0.66, 0.02, 0.98, "L cones among those that are not S (about two in three, and very different from eye to eye, from memory)")
-            .number("half_saturation", Kind::electrons, &E::half_saturation_e, 20000.0, 1.0, 1e9, "photons caught at which the reading of an L or M cone is half of its largest: to what light it has adapted (Naka and Rushton 1966)")
-            .number("s_half_saturation", Kind::electrons, &E::s_half_saturation_e, 2000.0, 1.0, 1e9, "the same of an S cone, which catches fewer")
-            .number("rod_half_saturation", Kind::electrons, &E::rod_half_saturation_e, 100.0, 1.0, 1e9, "the same of a rod, which is blind in daylight: saturated (common practice, no source)");
+            .number("l_share", Kind::ratio, &E::l_share, 0.66, 0.02, 0.98, "L cones among those that are not S (about two in three, and very different from eye to eye, from memory)");
         return k;
     }();
     return keys;
@@ -83,12 +75,14 @@ Eye::Eye(const Settings& settings, std::vector<Band> bands, const FlightFrame& f
     follow_ = s.follow;
     time_s_ = s.station * flight.length_m / flight.speed_m_s;
 
-    pupil_m_ = s.pupil_m ? *s.pupil_m : s.adapting_luminance_cd_m2 ? pupilDiameter_m(*s.adapting_luminance_cd_m2) : 0.003;
+    const OcularSettings front = ocularKeys().read(settings);
+    const ReceptorSettings receptors = receptorKeys().read(settings);
+    pupil_m_ = front.pupil_m ? *front.pupil_m : front.adapting_luminance_cd_m2 ? pupilDiameter_m(*front.adapting_luminance_cd_m2) : 0.003;
     optics_.f_number = d.focal_length_m / pupil_m_;
-    optics_.blur_pitch = std::hypot(optics_.blur_pitch, defocusBlur_rad(pupil_m_, s.defocus_D) / s.cone_spacing_rad);
+    optics_.blur_pitch = std::hypot(optics_.blur_pitch, defocusBlur_rad(pupil_m_, front.defocus_D) / s.cone_spacing_rad);
     for (Band& band : bands_) {
-        putBehindMedia(band, s.age_years);
-        band.half_saturation_e = band.receptor == "rod" ? s.rod_half_saturation_e : band.receptor == "S" ? s.s_half_saturation_e : s.half_saturation_e;
+        putBehindMedia(band, front.age_years);
+        band.half_saturation_e = band.receptor == "rod" ? receptors.rod_half_saturation_e : band.receptor == "S" ? receptors.s_half_saturation_e : receptors.half_saturation_e;
     }
 
     RetinaPlan plan;

@@ -10,17 +10,14 @@ struct EyeSettings {
     double focal_length_m;
     double cone_spacing_rad;  ///< at the middle of the fovea
     int samples, rows;
-    std::optional<double> pupil_m, adapting_luminance_cd_m2;
-    double defocus_D;
-    double age_years;
     double integration_s;
     bool follow;
     double station;
     double spacing_doubles_rad, foveola_rad, rod_free_rad;
     double s_share, l_share;
-    double half_saturation_e, s_half_saturation_e, rod_half_saturation_e;
 };
 
+/// The geometry; the front of the eye is declared in physics/ocular, its receptors' answer in physics/pigment.
 [[nodiscard]] const Keys<EyeSettings>& eyeKeys();
 
 /// The reduced eye: one nodal point, and a flat retina behind it (within 5 deg of the axis a plane and a sphere about that

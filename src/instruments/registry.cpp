@@ -4,6 +4,8 @@
 #include "instruments/frame_camera.h"
 #include "instruments/push_broom.h"
 #include "instruments/whisk_broom.h"
+#include "physics/ocular.h"
+#include "physics/pigment.h"
 
 namespace linefall {
 
@@ -25,6 +27,8 @@ std::vector<Parameter> withCommon(const std::vector<Parameter>& geometry) {
 /// An eye's aperture is its pupil and its answer bends: no f-number and no electrons a count are to be set.
 std::vector<Parameter> ofEye() {
     std::vector<Parameter> rows = withCommon(eyeKeys().rows());
+    rows.insert(rows.end(), ocularKeys().rows().begin(), ocularKeys().rows().end());
+    rows.insert(rows.end(), receptorKeys().rows().begin(), receptorKeys().rows().end());
     std::erase_if(rows, [](const Parameter& row) { return row.key == "instrument.f_number" || row.key == "instrument.gain"; });
     return rows;
 }

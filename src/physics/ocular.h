@@ -1,7 +1,19 @@
 #pragma once
 // The front of an eye: its pupil, the blur of a lens out of focus, and what its media let through.
 
+#include <optional>
+
+#include "base/parameter.h"
+
 namespace linefall {
+
+struct OcularSettings {
+    std::optional<double> pupil_m, adapting_luminance_cd_m2;
+    double defocus_D;
+    double age_years;
+};
+/// Keys of `instrument.` that describe the front of an eye, in place of an f-number.
+[[nodiscard]] const Keys<OcularSettings>& ocularKeys();
 
 /// Diameter of the pupil of an eye that has adapted to a luminance, m: d = 4.9 - 3 tanh(0.4 log10 L) in mm, L in cd/m2.
 /// Source: Moon and Spencer 1944, as restated by Watson and Yellott 2012, Journal of Vision 12(10) (from memory). Left out:

@@ -10,6 +10,18 @@ const std::vector<std::string>& receptorNames() {
     return names;
 }
 
+const Keys<ReceptorSettings>& receptorKeys() {
+    using S = ReceptorSettings;
+    static const Keys<S> keys = [] {
+        Keys<S> k("instrument.");
+        k.number("half_saturation", Kind::electrons, &S::half_saturation_e, 20000.0, 1.0, 1e9, "photons caught at which the reading of an L or M cone is half of its largest: to what light it has adapted (Naka and Rushton 1966)")
+            .number("s_half_saturation", Kind::electrons, &S::s_half_saturation_e, 2000.0, 1.0, 1e9, "the same of an S cone, which catches fewer")
+            .number("rod_half_saturation", Kind::electrons, &S::rod_half_saturation_e, 100.0, 1.0, 1e9, "the same of a rod, which is blind in daylight: saturated (common practice, no source)");
+        return k;
+    }();
+    return keys;
+}
+
 double receptorPeak_um(const std::string& receptor) {
     if (receptor == "L") return 0.5584;
     if (receptor == "M") return 0.5308;
@@ -27,11 +39,18 @@ double pigmentSensitivity(double wavelength_um, double peak_um) {
     return alpha + 0.26 * std::exp(-from_second * from_second);
 }
 
+double receptorDensity(const std::string& receptor) { return receptor == "L" || receptor == "M" ? 0.5 : 0.4; }
+
+double receptorSensitivity(double wavelength_um, const std::string& receptor) {
+    const double d = receptorDensity(receptor);
+    return (1.0 - std::pow(10.0, -d * pigmentSensitivity(wavelength_um, receptorPeak_um(receptor)))) / (1.0 - std::pow(10.0, -d));
+}
+
 Spectrum pigmentSpectrum(const std::string& receptor) {
     std::vector<Spectrum::Point> points;
     for (int i = 0; i <= 200; ++i) {
         const double wavelength = pigment_from_um + (pigment_to_um - pigment_from_um) * i / 200.0;
-        points.push_back({wavelength, pigmentSensitivity(wavelength, receptorPeak_um(receptor))});
+        points.push_back({wavelength, receptorSensitivity(wavelength, receptor)});
     }
     return Spectrum(std::move(points));
 }

@@ -48,7 +48,10 @@ TEST_CASE("cones are one pitch apart in the fovea and two at the angle of doubli
     const auto density = [&](double from, double to) {
         return (retina.count("", to) - retina.count("", from)) / (3.14159265358979 * (to * to - from * from));
     };
-    CHECK(density(0.0, 8.0) == Approx(2.0 / std::sqrt(3.0) / std::pow(retina.spacing(5.5), 2.0)).epsilon(0.06));
+    // Between 5 and 40 pitches: the sum of 2 / (sqrt(3) s^2) over rings of a thousandth of a pitch.
+    double cones = 0.0;
+    for (double e = 5.0; e < 40.0; e += 1e-3) cones += 2.0 * 3.14159265358979 * e * 1e-3 * 2.0 / std::sqrt(3.0) / std::pow(1.0 + e / 127.0, 2.0);
+    CHECK(retina.count("", 40.0) - retina.count("", 5.0) == Approx(cones).epsilon(0.04));
     CHECK(density(120.0, 134.0) == Approx(2.0 / std::sqrt(3.0) / 4.0).epsilon(0.06));
     CHECK(Retina::countOf(plan()) == Approx(retina.count("", 1e9) + retina.count("rod", 1e9)).epsilon(0.1));
 }
