@@ -117,10 +117,16 @@ std::unique_ptr<Instrument> makeInstrument(const Scene& scene, std::size_t index
     return instrument;
 }
 
+/// Every band of an eye looks from places of its own.
+double looksASample(const Scene& scene, const Instrument& instrument) {
+    const double contributions = qualityKeys().read(scene.settings).contributions;
+    return instrument.hasReceptors() ? contributions * static_cast<double>(instrument.bands().size()) : contributions;
+}
+
 double imageBytes(const Scene& scene, const Instrument& instrument) {
     const double samples = static_cast<double>(instrument.samples()) * instrument.lines();
     const auto bands = static_cast<double>(instrument.bands().size());
-    const double looks = samples * qualityKeys().read(scene.settings).contributions * bytes_a_look;
+    const double looks = samples * looksASample(scene, instrument) * bytes_a_look;
     return samples * (bands * bytes_a_count + bytes_a_sample) + (looks <= most_kept_look_bytes ? looks : 0.0) +
            bytes_a_pattern * bands * instrument.derived().detectors;
 }
@@ -134,7 +140,6 @@ void checkGeometry(const Scene& scene, bool images_too, Problems& problems) {
         findPlaces(problems, before, {&scene.settings}, scene.flight);
     }
     double bytes = 0.0;
-    const int contributions = qualityKeys().read(scene.settings).contributions;
     for (std::size_t i = 0; i < scene.instruments.size(); ++i) {
         const std::size_t first = problems.size();
         const std::unique_ptr<Instrument> instrument = makeInstrument(scene, i, problems);
@@ -152,10 +157,10 @@ void checkGeometry(const Scene& scene, bool images_too, Problems& problems) {
                  ""});
             return;
         }
-        if (static_cast<double>(instrument->samples()) * contributions > most_looks_a_line) {
+        if (static_cast<double>(instrument->samples()) * looksASample(scene, *instrument) > most_looks_a_line) {
             problems.push_back({{"", 0, 0},
                                 "quality.contributions",
-                                fmt::format("{} looks a sample, {} samples a line", contributions, instrument->samples()),
+                                fmt::format("{:.0f} looks a sample, {} samples a line", looksASample(scene, *instrument), instrument->samples()),
                                 fmt::format("at most {:.0f} looks a line", most_looks_a_line),
                                 ""});
             findPlaces(problems, problems.size() - 1, {&scene.settings}, scene.instruments[i].preset);
