@@ -157,7 +157,9 @@ void drawSpectra(Desk& desk, const Rect& place) {
     for (std::size_t i = 0; i < spectra.size(); ++i) sampled(spectra[i].reflectance, xs[i], ys[i]);
     std::string title = spectra.empty() ? "sky: no ground" : spectra.front().title.empty() ? spectra.front().name : spectra.front().title;
     for (std::size_t i = 1; i < spectra.size(); ++i) title += ", " + spectra[i].name;
-    const float source = spectra.empty() ? 0.0f : 3.1f * ui.fonts.small->FontSize;
+    // Who measured it; where the values are tabulated stands in the scene's own file.
+    const std::string whose = spectra.empty() ? "" : "Points: band means. " + spectra.front().source.substr(0, spectra.front().source.find(" ("));
+    const float source = whose.empty() ? 0.0f : ui.paragraph(place.x, 0, place.w, ui.fonts.small, ui.p.quiet, whose, true) + 9 * ui.s;
     const Plot plot(ui, {place.x, place.y, place.w, place.h - source}, first, last, 0.0, 1.08 * most, "wavelength, µm", "reflectance: " + title);
     std::vector<ImVec2> names;
     for (std::size_t band = 0; band < bands.size(); ++band) {
@@ -184,7 +186,7 @@ void drawSpectra(Desk& desk, const Rect& place) {
         ui.draw()->AddRectFilled({at.x - 0.5f * extent.x - 2 * ui.s, at.y}, {at.x + 0.5f * extent.x + 2 * ui.s, at.y + extent.y}, ui.p.blank, 2 * ui.s);
         ui.text(at.x, at.y, ui.fonts.small, ui.p.ink, bands[band].name, Align::centre);
     }
-    if (!spectra.empty()) ui.paragraph(place.x, place.bottom() - source + 2 * ui.s, place.w, ui.fonts.small, ui.p.quiet, ui.fitted(ui.fonts.small, "Points: band means. " + spectra.front().source, 1.9f * place.w));
+    if (!whose.empty()) ui.paragraph(place.x, place.bottom() - source + 9 * ui.s, place.w, ui.fonts.small, ui.p.quiet, whose);
 }
 
 }  // namespace

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "app/machine.h"
+
 namespace linefall {
 
 namespace {
@@ -30,13 +32,18 @@ void CauseStudy::match(Session& session, std::size_t index) {
     const Scene& scene = session.scene();
     pair.on = isOn(scene, cause_);
     const Scene otherwise = switched(scene, cause_, !pair.on);
-    if (!pair.other || pair.own_version != own.version()) pair.other = std::make_unique<Craft>(otherwise, index);
-    else pair.other->update(otherwise, true);
+    if (!pair.other || pair.own_version != own.version()) {
+        checkMachine(scene, true);
+        pair.other = std::make_unique<Craft>(otherwise, index);
+    } else {
+        pair.other->update(otherwise, true);
+    }
     pair.scene_version = session.sceneVersion();
     pair.own_version = own.version();
     const Image &a = own.formation().image(), &b = pair.other->formation().image();
     pair.shown.difference = pair.on ? differenceOf(a, b, 0, 0) : differenceOf(b, a, 0, 0);
     pair.shown.stands.assign(static_cast<std::size_t>(a.lines()), 0);
+    pair.shown.old = false;
     pair.taken.clear();
 }
 
@@ -71,6 +78,18 @@ void CauseStudy::count(const Craft& own, Pair& pair) {
     ++shown.version;
 }
 
+void CauseStudy::judge(const Session& session, double seconds) {
+    bool whole = true;
+    for (std::size_t i = 0; i < pairs_.size() && i < session.crafts().size(); ++i) {
+        Shown& shown = pairs_[i].shown;
+        const auto fallen = std::min<std::ptrdiff_t>(session.crafts()[i]->shown(), static_cast<std::ptrdiff_t>(shown.stands.size()));
+        const auto standing = shown.old ? 0 : std::count_if(shown.stands.begin(), shown.stands.begin() + fallen, [](char stands) { return stands != 0; });
+        shown.fresh = fallen == 0 ? 1.0 : static_cast<double>(standing) / static_cast<double>(fallen);
+        whole = whole && shown.fresh > 0.98;  // while lines fall, the last few are always being taken
+    }
+    stale_s_ = whole ? 0.0 : stale_s_ + seconds;
+}
+
 void CauseStudy::frame(Session& session, double seconds, double budget_ms) {
     const CauseView view = session.loaded() ? causeViewOf(session.scene()) : CauseView{};
     if (!view.difference) {
@@ -78,7 +97,10 @@ void CauseStudy::frame(Session& session, double seconds, double budget_ms) {
         problem_.clear();
         return;
     }
-    if (session.behind()) return;  // both must fly under the same sun
+    if (session.behind()) {  // both must fly under the same sun; what is shown is of the sun before
+        for (Pair& pair : pairs_) pair.shown.old = true;
+        return judge(session, seconds);
+    }
     if (cause_ != view.cause) pairs_.clear();
     cause_ = view.cause;
     pairs_.resize(session.crafts().size());
@@ -97,6 +119,7 @@ void CauseStudy::frame(Session& session, double seconds, double budget_ms) {
             const bool rests = own.settled() && pair.other->settled() && !session.clock().moving();
             if (!pair.counted && (rests || pair.since_s >= between_counts_s)) count(own, pair);
         }
+        judge(session, seconds);
         problem_.clear();
     } catch (const InputError& error) {
         problem_ = error.what();

@@ -39,8 +39,12 @@ public:
         std::vector<char> stands;                   ///< one a line: taken from two lines as formed
         double limit = 1.0;                         ///< counts in full colour
         std::vector<DifferenceStatistics> numbers;  ///< one a band, over the lines that stand
+        bool old = false;                           ///< the light has changed since: nothing of it stands
+        double fresh = 0.0;                         ///< share of the fallen lines that stand and hold for the present light
         int version = 0;                            ///< grows when all rows must be shown anew (another size, cause or limit)
     };
+    /// What is shown has not held for the present light for a while, long enough to be worth saying without a flicker.
+    [[nodiscard]] bool stale() const { return stale_s_ > 0.3; }
     /// Null when no difference is shown.
     [[nodiscard]] const Shown* shown(std::size_t craft) const;
     /// Lines that were taken since the last call.
@@ -59,9 +63,11 @@ private:
     void match(Session& session, std::size_t index);
     void take(Session& session, std::size_t index);
     void count(const Craft& own, Pair& pair);
+    void judge(const Session& session, double seconds);
 
     std::vector<Pair> pairs_;
     Cause cause_ = Cause::cast_shadow;
+    double stale_s_ = 0.0;
     std::string problem_;
 };
 

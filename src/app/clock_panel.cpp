@@ -37,7 +37,7 @@ void drawRuler(Desk& desk, const Rect& r) {
     for (int i = 0; i * step <= length * 1.0001; ++i) {
         const float x = xOf(page.from_s + std::min(i * step, length));
         ui.line({x, y + 5 * s}, {x, y + 9 * s}, ui.p.quiet, 1.0f);
-        const std::string words = i == 0 ? "0" : shortText(i * step, Kind::time, 3);
+        const std::string words = i == 0 ? "0" : shownTime(i * step, 3);
         if (x + 0.5f * ui.size(ui.fonts.small, words).x <= r.right() + 10 * s) ui.text(x, y + 8 * s, ui.fonts.small, ui.p.quiet, words, Align::centre);
     }
     const float x = xOf(clock.time_s());
@@ -129,7 +129,7 @@ void drawClock(Desk& desk, const Rect& place) {
     const float x = round.right() + 14 * s;
     const RulerChoice ruler = rulerOf(desk);
     const double length = ruler.levels[static_cast<std::size_t>(ruler.level)].length_s;
-    const std::string time = ruler.level == 0 ? shortText(clock.time_s(), Kind::time, clock.time_s() < 10.0 ? 3 : 4) : timeText(clock.time_s(), 0.01 * length);
+    const std::string time = ruler.level == 0 ? shownTime(clock.time_s(), clock.time_s() < 10.0 ? 3 : 4) : timeText(clock.time_s(), 0.01 * length);
     ui.text(x, place.y + 4 * s, ui.fonts.title, ui.p.ink, time);
     const std::string state = clock.atEnd() ? "the flight is over" : clock.filling() ? "filling" : clock.paused() ? "held" : "simulated time";
     ui.text(x, place.y + 31 * s, ui.fonts.small, ui.p.quiet, state);

@@ -9,10 +9,12 @@
 
 #include "app/desk.h"
 #include "app/keeper.h"
+#include "app/machine.h"
 #include "app/tools.h"
 #include "base/angle.h"
 #include "figure/figure_files.h"
 #include "figure/flight_figure.h"
+#include "scene/memory.h"
 
 namespace linefall {
 
@@ -30,14 +32,16 @@ struct FigureMaker::Job {
 FigureMaker::FigureMaker() = default;
 FigureMaker::~FigureMaker() = default;
 
-void FigureMaker::start(Scene scene, const std::string& folder) {
+void FigureMaker::start(Scene scene, const std::string& folder, double held_bytes) {
     if (working()) return;
     forget();
     job_ = std::make_shared<Job>();
     job_->folder = folder;
     // One processor is left to the window.
     const int threads = std::max(1, processors() - 1);
-    maker_.start([job = job_, scene = std::move(scene), threads](const Cancel& cancel) {
+    maker_.start([job = job_, scene = std::move(scene), threads, held_bytes](const Cancel& cancel) {
+        const bool difference = !figureKeys().read(scene.settings).difference.empty() || scene.showSettings().as == ShownAs::difference;
+        checkMachine(scene, difference, held_bytes);
         job->written = writeFigures(scene, job->folder, threads, &cancel, [&job](const std::string& doing, double share) {
             const std::scoped_lock lock(job->mutex);
             job->doing = doing;
@@ -131,7 +135,7 @@ void actFigures(Desk& desk) {
     int number = 0;
     do folder = fs::path(desk.keep.folder.empty() ? "." : desk.keep.folder) / fmt::format("figures-{:03}", ++number);
     while (fs::exists(folder, error));
-    desk.keep.maker.start(sceneForFigures(desk), folder.string());
+    desk.keep.maker.start(sceneForFigures(desk), folder.string(), imagesBytes(desk.session.scene(), desk.causes.difference));
 }
 
 }  // namespace linefall

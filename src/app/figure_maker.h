@@ -33,8 +33,8 @@ public:
     FigureMaker();
     ~FigureMaker();
 
-    /// Begins; `scene` says what is made (figure.*). Does nothing while it works.
-    void start(Scene scene, const std::string& folder);
+    /// Begins; `scene` says what is made (figure.*), beside images that take `held_bytes`. Does nothing while it works.
+    void start(Scene scene, const std::string& folder, double held_bytes = 0.0);
     [[nodiscard]] bool working() const { return job_ != nullptr; }
     void cancel() { maker_.cancel(); }
     /// Takes what was finished; call once a frame.

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "app/desk.h"
+#include "app/instrument_plate.h"
 #include "app/sketch.h"
 #include "base/angle.h"
 
@@ -131,6 +132,7 @@ void drawFlightMarks(Desk& desk, const Rect& place) {
 
     sunInTheSky(sketch, desk);
     sketch.keepFree(pose.position_m, 26.0f, 10.0f);  // the platform itself
+    for (const auto& plate : instrumentPlates(desk, place)) sketch.keepFree(plate.second);
     const int crafts = static_cast<int>(session.crafts().size());
     for (int i = 0; i < crafts; ++i) swath(sketch, desk, i);
     for (int i = crafts - 1; i >= 0; --i) sight(sketch, desk, i, pose);

@@ -6,6 +6,8 @@
 #include <cstdio>
 
 #include "app/desk.h"
+#include "app/instrument_plate.h"
+#include "app/pace.h"
 #include "app/picture_marks.h"
 #include "base/angle.h"
 
@@ -61,7 +63,7 @@ std::string titleOf(const Seen& seen) {
         return seen.time_s < seen.sweep.begins_s ? "fixation in " + shortText(seen.sweep.begins_s - seen.time_s, Kind::time, 3) : "fixation over";
     }
     if (seen.now.gathering) return "shutter open";
-    return seen.time_s < seen.sweep.begins_s ? "shutter opens in " + shortText(seen.sweep.begins_s - seen.time_s, Kind::time, 3) : "shutter closed";
+    return seen.time_s < seen.sweep.begins_s ? "shutter opens in " + shownTime(seen.sweep.begins_s - seen.time_s, 3) : "shutter closed";
 }
 
 std::string progressOf(const Seen& seen) {
@@ -183,15 +185,16 @@ void drawStrip(Desk& desk, const Seen& seen, int craft, const Rect& r) {
     ui.draw()->AddRect(r.min(), r.max(), ui.p.ink, 0, 0, 1.0f * ui.s);
 }
 
-std::string countsOf(const Seen& seen) {
+std::string countsOf(const Seen& seen, bool brief = false) {
     const HandSweep& hand = *seen.craft.hand();
-    if (!seen.craft.gathered({hand.line(), hand.at()})) return "Drag, or use the arrow keys; Enter: the machine takes over";
+    if (!seen.craft.gathered({hand.line(), hand.at()})) return brief ? "Drag, or arrow keys; Enter: let go" : "Drag, or use the arrow keys; Enter: the machine takes over";
     const Image& image = seen.craft.formation().image();
     const BandChoice& bands = seen.craft.look().bands;
     std::string words = "counts";
     for (const int band : bands.grey() ? std::vector<int>{bands.red} : std::vector<int>{bands.red, bands.green, bands.blue}) {
         words += (words == "counts" ? " " : " · ") + std::to_string(image.counts[static_cast<std::size_t>(band)].at(hand.at(), hand.line()));
     }
+    if (brief) return words;
     return words + " in " + (bands.grey() ? image.bands[static_cast<std::size_t>(bands.red)].name : "red, green, blue as shown");
 }
 
@@ -250,16 +253,15 @@ void drawPlate(Desk& desk, int craft, const Rect& place) {
     drawStrip(desk, seen, craft, line);
     ui.text(in.x, line.bottom() + 4 * s, ui.fonts.small, ui.p.ink, ui.fitted(ui.fonts.small, progressOf(seen), in.w));
     if (!c.hand()) return;
-    ui.text(in.x, line.bottom() + 22 * s, ui.fonts.small, ui.p.quiet, ui.fitted(ui.fonts.small, countsOf(seen), in.w));
+    ui.text(in.x, line.bottom() + 22 * s, ui.fonts.small, ui.p.quiet, ui.fitting(ui.fonts.small, {countsOf(seen), countsOf(seen, true)}, in.w));
     takeHand(desk, craft, seen, ui.touch(hand_control, place), fan, line);
 }
 
 }  // namespace
 
-void drawInstrumentPlates(Desk& desk, const Rect& view) {
+std::vector<std::pair<int, Rect>> instrumentPlates(const Desk& desk, const Rect& view) {
     const float s = desk.ui.s, gap = 10 * s;
     const std::optional<int> by_hand = desk.session.handCraft();
-    if (!by_hand && desk.ui.focused() == hand_control) desk.ui.focus("flight");
     const float width = (by_hand ? 340 : 262) * s;
     const float height = view.h > (by_hand ? 400 : 300) * s ? (by_hand ? 220 : 162) * s : (by_hand ? 98 : 70) * s;
     std::vector<int> crafts;
@@ -268,10 +270,17 @@ void drawInstrumentPlates(Desk& desk, const Rect& view) {
     }
     const auto room = static_cast<std::size_t>(std::max(1.0f, (view.w - gap) / (width + gap)));
     if (crafts.size() > room) crafts.assign(1, desk.active);
+    std::vector<std::pair<int, Rect>> plates;
     for (std::size_t i = 0; i < crafts.size(); ++i) {
         const float x = i == 0 ? view.x + gap : view.right() - (width + gap) * static_cast<float>(crafts.size() - i);
-        drawPlate(desk, crafts[i], {x, view.bottom() - height - gap, std::min(width, view.w - 2 * gap), height});
+        plates.push_back({crafts[i], {x, view.bottom() - height - std::clamp(0.5f * (view.h - height), 0.0f, gap), std::min(width, view.w - 2 * gap), height}});
     }
+    return plates;
+}
+
+void drawInstrumentPlates(Desk& desk, const Rect& view) {
+    if (!desk.session.handCraft() && desk.ui.focused() == hand_control) desk.ui.focus("flight");
+    for (const auto& [craft, place] : instrumentPlates(desk, view)) drawPlate(desk, craft, place);
 }
 
 }  // namespace linefall

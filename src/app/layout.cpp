@@ -8,6 +8,7 @@ namespace linefall {
 namespace {
 
 constexpr float gap = 14.0f, top = 6.0f, clock_height = 62.0f, drawer_frame = 62.0f;
+constexpr float least_flight = 150.0f;  ///< lower, heading included, and a flight over a drawer shows nothing
 constexpr float path_thin = 66.0f, path_tall = 94.0f, path_stacked = 78.0f;
 
 /// What a picture of a shape fills of a place, as an area: how well it uses the place.
@@ -80,14 +81,26 @@ Layout spread(const PageWish& wish) {
     const float flight_width = left - 2 * margin;
     l.clock = {margin, start + body - std::round(clock_height * s), flight_width, std::round(clock_height * s)};
     l.flight = {margin, start, flight_width, l.clock.y - start - apart};
+    bool change_places = wish.pictures_large;
     if (wish.drawer > 0.0f) {
         const float most = (height < 560.0f * s ? 0.62f : 0.54f) * l.flight.h;
         const float drawer_height = std::round(std::min(most, (wish.drawer + drawer_frame) * s));
-        l.drawer = {margin, l.flight.bottom() - drawer_height, flight_width, drawer_height};
-        l.flight.h -= drawer_height + apart;
+        if (l.flight.h - drawer_height - apart < least_flight * s) {
+            // Large words, as in a lecture: the drawer has the left to itself, and the flight stands where the sun's dome was.
+            l.drawer = l.flight;
+            l.flight = l.legend;
+            l.legend = {};
+            change_places = false;
+        } else {
+            l.drawer = {margin, l.flight.bottom() - drawer_height, flight_width, drawer_height};
+            l.flight.h -= drawer_height + apart;
+            // Over a drawer the large place may be the smaller one for pictures as tall as these.
+            const float words = headingHeight(s) + footHeight(s), shape = tallest(wish.shapes);
+            if (areaIn(l.flight.w, l.flight.h - words, shape) < areaIn(pictures.w, pictures.h - words, shape)) change_places = false;
+        }
     }
-    l.pictures = arranged(wish.pictures_large ? l.flight : pictures, wish.shapes, s);
-    if (wish.pictures_large) l.flight = pictures;  // the two change places
+    l.pictures = arranged(change_places ? l.flight : pictures, wish.shapes, s);
+    if (change_places) l.flight = pictures;
     return l;
 }
 

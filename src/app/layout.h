@@ -1,6 +1,7 @@
 #pragma once
 // Where everything stands on the page: the flight large on the left over its clock, the pictures on the right over the
-// sun and the height, the light path along the bottom. A page too small for that stacks its parts in one column, which
+// sun and the height, the light path along the bottom. A drawer opens under the flight; where words are so large that this
+// would leave the flight a strip, the drawer has the left and the flight moves to the place of the sun and the height. A page too small for that stacks its parts in one column, which
 // scrolls over a light path that stays. Every plate has a heading of the same height.
 
 #include <vector>
@@ -10,6 +11,7 @@
 namespace linefall {
 
 struct Layout {
+    /// Without a width: not shown, as the legend where large words leave no room for it beside a drawer.
     Rect page, legend, flight, drawer, clock, path;
     std::vector<Rect> pictures;  ///< with their headings
     bool stacked = false;        ///< one column: all parts but the path stand in `body`, which scrolls

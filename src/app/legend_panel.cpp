@@ -221,16 +221,16 @@ void drawLegend(Desk& desk, const Rect& place) {
     typed(desk, "sun.elevation", "Sun up (elevation)", {x + half + 10 * s, y, half, half}, elevation, false);
 
     y += 58 * s;
-    typed(desk, "flight.height", "Height", {x, y, half, w}, metres, false);
+    typed(desk, "flight.height", "Height", {x, y, half, w}, metres, true);
     constexpr double least = 300.0, most = 30000.0;  // what the slider reaches; typed heights go farther
     double share = std::log(std::clamp(now, least, most) / least) / std::log(most / least);
-    if (ui.slider("height slider", {x + half + 18 * s, y + 20 * s, half - 16 * s, 28 * s}, share, 0.01)) {
+    if (ui.slider("height slider", {x + half + 18 * s, y, half - 16 * s, 28 * s}, share, 0.01)) {
         const double chosen = least * std::pow(most / least, share);
         const double unit = std::pow(10.0, std::floor(std::log10(chosen)) - 1.0);
         session.setValue(height, Value{std::round(chosen / unit) * unit});
     }
 
-    y += 62 * s;
+    y += session.problemOf(height).empty() ? 36 * s : 54 * s;
     drawToolButtons(desk, {x, y, w, place.bottom() - y});
 }
 

@@ -97,6 +97,7 @@ void drawReadings(Desk& desk, const Rect& place, const std::vector<Reading>& rea
             continue;
         }
         ui.text(start.x, y, ui.fonts.body, ui.p.ink, reading.name);
+        if (ui.size(ui.fonts.body, reading.name).x + ui.size(ui.fonts.strong, value).x + 12 * s > width) y += 20 * s;
         ui.text(start.x + width, y, ui.fonts.strong, ui.p.ink, value, Align::right);
         y += 20 * s;
         if (!reading.formula.empty()) y += ui.paragraph(start.x, y, width, ui.fonts.figures, ui.p.quiet, workedText(reading, desk.measure.units));
@@ -106,6 +107,8 @@ void drawReadings(Desk& desk, const Rect& place, const std::vector<Reading>& rea
         if (!notes.empty()) y += ui.paragraph(start.x, y, width, ui.fonts.small, ui.p.quiet, notes);
         y += 8 * s;
     }
+    const bool uncertain = std::any_of(readings.begin(), readings.end(), [](const Reading& reading) { return reading.ok() && reading.sigma > 0.0; });
+    if (uncertain) y += ui.paragraph(start.x, y, width, ui.fonts.small, ui.p.quiet, desk.measure.kind == MeasureKind::area ? meaning_over_area : meaning_of_uncertainty);
     ImGui::SetCursorScreenPos({start.x, y});
     ImGui::Dummy({1, 1});
     ImGui::EndChild();
@@ -188,18 +191,28 @@ void drawProfile(Desk& desk, const Rect& place) {
     desk.measure.profile = seen;
     const float left = ui.size(ui.fonts.small, "-1000").x + 8 * ui.s;  // both plots begin at one place
     const double end = std::max(x.back(), x.front() + 1e-6), pad = 0.06 * std::max(high - low, 1e-9);
+    // The names of the bands stand beside the plot's title; where they have no room there, in rows of their own above it.
+    const std::string title = scaleNames()[static_cast<std::size_t>(tool.scale)] + (profile.unit.empty() || tool.scale == Scale::counts ? "" : ", " + printedUnit(profile.unit));
+    const float swatch = 26 * ui.s, row = 1.3f * ui.fonts.small->FontSize, titled = ui.size(ui.fonts.small, title).x + 14 * ui.s;
+    std::vector<ImVec2> spots;
+    float used = 0.0f, rows = 0.0f;
+    for (const std::string& name : profile.bands) used += swatch + ui.size(ui.fonts.small, name).x + 12 * ui.s;
+    float at_x = place.right() - used;
+    if (titled + used > place.w) at_x = place.x, rows = row;
+    for (const std::string& name : profile.bands) {
+        const float width = swatch + ui.size(ui.fonts.small, name).x + 12 * ui.s;
+        if (rows > 0.0f && at_x > place.x && at_x + width - 12 * ui.s > place.right()) at_x = place.x, rows += row;
+        spots.push_back({at_x, place.y + std::max(0.0f, rows - row)});
+        at_x += width;
+    }
     const float half = 0.56f * place.h;
-    const Plot plot(ui, {place.x, place.y, place.w, half}, 0.0, end, low - pad, high + pad, "", scaleNames()[static_cast<std::size_t>(tool.scale)] + (profile.unit.empty() || tool.scale == Scale::counts ? "" : ", " + printedUnit(profile.unit)), left);
-    float key = plot.inside().right();
+    const Plot plot(ui, {place.x, place.y + rows, place.w, half - rows}, 0.0, end, low - pad, high + pad, "", title, left);
     for (std::size_t band = 0; band < values.size(); ++band) {
         const BandInk ink = bandInk(ui, static_cast<int>(band));
         plot.line(x, values[band], ink.colour, 1.8f, ink.dash);
-        const std::string& name = profile.bands[values.size() - 1 - band];
-        const BandInk own = bandInk(ui, static_cast<int>(values.size() - 1 - band));
-        key -= ui.size(ui.fonts.small, name).x;
-        ui.text(key, place.y, ui.fonts.small, ui.p.ink, name);
-        ui.cased({{key - 26 * ui.s, place.y + 8 * ui.s}, {key - 6 * ui.s, place.y + 8 * ui.s}}, own.colour, ui.p.panel, 2.0f, own.dash);
-        key -= 38 * ui.s;
+        const ImVec2 spot = spots[band];
+        ui.cased({{spot.x, spot.y + 8 * ui.s}, {spot.x + swatch - 6 * ui.s, spot.y + 8 * ui.s}}, ink.colour, ui.p.panel, 2.0f, ink.dash);
+        ui.text(spot.x + swatch, spot.y, ui.fonts.small, ui.p.ink, profile.bands[band]);
     }
     const double rise = 0.1 * std::max(ground_high - ground_low, 1.0);
     const Plot under(ui, {place.x, place.y + half, place.w, place.h - half}, 0.0, end, ground_low - rise, ground_high + rise, "m along the line", "surface, m above datum", left);

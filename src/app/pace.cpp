@@ -50,6 +50,12 @@ std::optional<double> readPace(std::string text) {
 
 const char* paceExpected() { return "expected 1/100 000 to 1000 times real time, for example 1/20 000 or × 0.00005"; }
 
+std::string shownTime(double time_s, int figures) {
+    std::string words = shortText(time_s, Kind::time, figures);
+    if (words.ends_with(" us")) words.replace(words.size() - 2, 1, "µ");
+    return words;
+}
+
 std::string timeText(double time_s, double resolution_s) {
     const int decimals = std::clamp(static_cast<int>(std::ceil(-std::log10(std::max(1e-12, resolution_s)))), 0, 9);
     char digits[64];

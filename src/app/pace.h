@@ -13,6 +13,8 @@ namespace linefall {
 /// What readPace expects, in words.
 [[nodiscard]] const char* paceExpected();
 
+/// A length of time in its own unit, as printed: "124 µs".
+[[nodiscard]] std::string shownTime(double time_s, int figures);
 /// A time with so many digits that steps of `resolution_s` show: "10.90575 s".
 [[nodiscard]] std::string timeText(double time_s, double resolution_s);
 

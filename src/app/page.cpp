@@ -95,7 +95,7 @@ void drawBody(Desk& desk, const Layout& l) {
     drawClock(desk, l.clock);
     if (large) drawFlight(desk, l.flight);
     else pictures();
-    drawLegend(desk, l.legend);
+    if (l.legend.w > 0.0f) drawLegend(desk, l.legend);
 }
 
 /// The column of a small page: it rolls to what the keyboard reaches, and to a drawer that opens.

@@ -76,6 +76,22 @@ void pointAndPick(Desk& desk, const PictureFrame& f, int craft, const Touch& t) 
     }
 }
 
+/// A veil over the rows of a difference that hold for another light, until they are taken again.
+void drawStale(Desk& desk, const PictureFrame& f, const CauseStudy::Shown& shown, int fallen) {
+    const ImU32 veil = (desk.ui.p.paper & ~IM_COL32_A_MASK) | (IM_COL32_A_MASK / 255 * 150);
+    const int lines = std::min(fallen, static_cast<int>(shown.stands.size()));
+    const auto stands = [&](int line) { return !shown.old && shown.stands[static_cast<std::size_t>(line)] != 0; };
+    for (int from = 0; from < lines;) {
+        int to = from;
+        while (to < lines && stands(to) == stands(from)) ++to;
+        if (!stands(from)) {
+            const Rect part = f.part(from, to);
+            desk.ui.draw()->AddRectFilled(part.min(), part.max(), veil);
+        }
+        from = to;
+    }
+}
+
 void heading(Desk& desk, int craft, const Rect& place) {
     Ui& ui = desk.ui;
     const Craft& c = *desk.session.crafts()[static_cast<std::size_t>(craft)];
@@ -129,6 +145,8 @@ void drawPicture(Desk& desk, int craft, const Rect& place) {
         ui.draw()->AddImage(reinterpret_cast<ImTextureID>(static_cast<std::uintptr_t>(picture.texture())), part.min(), part.max(), first, last);
     }
     if (c.partly().lines > 0 && !differs) drawPartly(desk, f, craft);
+    const bool stale = differs && desk.study.stale();
+    if (stale) drawStale(desk, f, *desk.study.shown(static_cast<std::size_t>(craft)), shown);
     ui.draw()->PopClipRect();
     drawPlacesOver(desk, f, craft);
     ui.draw()->AddRect(f.seen.min(), f.seen.max(), ui.p.control, 0, 0, 1.0f);
@@ -153,7 +171,10 @@ void drawPicture(Desk& desk, int craft, const Rect& place) {
     std::string foot_words = ui.fitting(ui.fonts.small, {of + " lines · " + c.look().bands.name + enlarged, of + " · " + c.look().bands.name + enlarged, of + " lines" + enlarged, of}, place.w);
     if (differs) {
         const std::string cause = rowOf(desk.causes.cause).name;
-        foot_words = ui.fitting(ui.fonts.small, {"with minus without " + cause + " · " + c.look().bands.name, "difference: " + cause, cause}, place.w);
+        const double fresh = desk.study.shown(static_cast<std::size_t>(craft))->fresh;
+        const std::string taken = std::to_string(static_cast<int>(100.0 * fresh)) + " % taken anew";
+        if (stale) foot_words = ui.fitting(ui.fonts.small, {"difference: " + cause + " · " + taken, taken}, place.w);
+        else foot_words = ui.fitting(ui.fonts.small, {"with minus without " + cause + " · " + c.look().bands.name, "difference: " + cause, cause}, place.w);
     }
     if (const std::optional<Picked>& pick = session.picked()) {
         if (pick->craft == craft) {

@@ -145,7 +145,7 @@ void Report::state(double at_s, const char* event, Desk& desk, double frames_per
         j["cause"] = rowOf(desk.causes.cause).word;
         j["difference"] = nullptr;
         if (const CauseStudy::Shown* shown = desk.study.shown(static_cast<std::size_t>(desk.active)); shown != nullptr && !shown->numbers.empty()) {
-            j["difference"] = {{"limit", shown->limit}, {"lines", std::count(shown->stands.begin(), shown->stands.end(), 1)}, {"mean", Json::array()}, {"rms", Json::array()}, {"changed", Json::array()}};
+            j["difference"] = {{"limit", shown->limit}, {"lines", std::count(shown->stands.begin(), shown->stands.end(), 1)}, {"stale", desk.study.stale()}, {"mean", Json::array()}, {"rms", Json::array()}, {"changed", Json::array()}};
             for (const DifferenceStatistics& n : shown->numbers) {
                 j["difference"]["mean"].push_back(n.mean);
                 j["difference"]["rms"].push_back(n.rms);

@@ -52,7 +52,7 @@
 //   linked         line and sample in the other picture, or null
 //   rebuilt        how often all OpenGL objects were destroyed and made again
 //   causes         words of those that are on; cause: the one looked at
-//   difference     null, or limit, lines that stand, and mean, rms, changed of the active picture, one a band
+//   difference     null, or limit, lines that stand, stale (it holds for another light), and mean, rms, changed of the active picture, one a band
 //   arrows         null, or count, outlines, the largest in pixels and its name
 //   map            null, or columns, rows, cell_m, covered cells, resampling, level of the active picture
 //   cursor         null, or point (east, north, up; m) and pixels: [line, sample] or null, one a picture

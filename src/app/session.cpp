@@ -3,7 +3,10 @@
 #include <algorithm>
 #include <chrono>
 
+#include "app/machine.h"
 #include "flight/shared_sun_field.h"
+#include "scene/memory.h"
+#include "scene/scene_files.h"
 
 namespace linefall {
 
@@ -46,8 +49,9 @@ void Session::open(SceneRequest request) {
     if (loading_) loader_.cancel();  // what was asked for last is what counts
     asked_ = std::move(request);
     loading_ = std::make_shared<Loaded>();
-    loader_.start([asked = asked_, out = loading_](const Cancel&) {
+    loader_.start([asked = asked_, out = loading_, held = loaded() ? imagesBytes(scene_) : 0.0](const Cancel&) {
         out->scene = loadScene(asked);
+        checkMachine(out->scene, false, held);
         out->crafts.resize(out->scene.instruments.size());
         parallelFor(static_cast<int>(out->crafts.size()), 0, [&out](int i) {
             const auto index = static_cast<std::size_t>(i);
@@ -311,6 +315,12 @@ std::string Session::apply(const Scene& next, const std::string& key) {
         return "";
     }
     try {
+        if (!keepsLook(key)) {  // a slider can ask for more than there is
+            Problems problems;
+            checkGeometry(next, true, problems);
+            if (!problems.empty()) throw InputError(problems);
+            checkMachine(next);
+        }
         for (; done < crafts_.size(); ++done) crafts_[done]->update(next, keepsLook(key));
     } catch (const InputError& error) {
         for (std::size_t i = 0; i < done; ++i) crafts_[i]->update(scene_, keepsLook(key));

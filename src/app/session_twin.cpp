@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "app/machine.h"
 #include "app/session.h"
 
 namespace linefall {
@@ -22,6 +23,7 @@ void Session::exchangeInstrument(std::size_t index, const std::string& preset) {
     exchange_->generation = generation_;
     exchanger_.start([scene = scene_, preset, out = exchange_](const Cancel&) {
         const Scene next = withInstrument(scene, out->index, preset);
+        checkMachine(next);
         out->setup = next.instruments[out->index];
         out->craft = std::make_unique<Craft>(next, out->index);
     });

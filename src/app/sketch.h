@@ -30,6 +30,7 @@ public:
     void drawLabels() const;
     /// Labels keep off what is drawn about a point.
     void keepFree(const Vec3& point_m, float half_width, float half_height);
+    void keepFree(const Rect& place) { free_.push_back(place); }
     void cross(const Vec3& point_m, ImU32 colour) const;
     void dot(const Vec3& point_m, float radius, ImU32 colour) const;
     void ring(const Vec3& point_m, float radius, ImU32 colour) const;

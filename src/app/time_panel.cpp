@@ -48,9 +48,9 @@ void drawTime(Desk& desk, const Rect& place) {
         act(desk, Act::by_hand);
     }
     const std::string letter(1, letterOf(desk.active));
-    const std::string words = letter + ": dwell " + shortText(dwell_s, Kind::time, 3) + (instrument.derived().scan_period_s > 0.0 ? instrument.hasMirror() ? ", sweep " : ", line " : ", shown ") +
-                              shortText(sweep_s, Kind::time, 3) + ", " + std::to_string(instrument.samples()) + " samples. One dwell is waited for " +
-                              shortText(dwell_s / clock.pace(), Kind::time, 2) + ".";
+    const std::string words = letter + ": dwell " + shownTime(dwell_s, 3) + (instrument.derived().scan_period_s > 0.0 ? instrument.hasMirror() ? ", sweep " : ", line " : ", shown ") +
+                              shownTime(sweep_s, 3) + ", " + std::to_string(instrument.samples()) + " samples. One dwell is waited for " +
+                              shownTime(dwell_s / clock.pace(), 2) + ".";
     const float used = ui.paragraph(place.x + (narrow ? 0.0f : wide + 14 * s), y + (narrow ? height + 4 * s : 6 * s), place.w - (narrow ? 0.0f : wide + 14 * s), ui.fonts.small, ui.p.quiet, words);
     drawerReaches(y + std::max(height, used) + (narrow ? height : 0.0f) + 8 * s);
 }

@@ -6,7 +6,7 @@ namespace linefall {
 
 const std::vector<Tool>& toolTable() {
     static const std::vector<Tool> table{
-        {"Measure", Act::tool_measure, "lengths, heights, angles, areas, profiles (M)", "What can be read off a picture, and how sure it is.", 262, drawMeasurePanel},
+        {"Measure", Act::tool_measure, "lengths, heights, angles, areas, profiles (M)", "What can be read off a picture, and how sure it is.", 226, drawMeasurePanel},
         {"Bands", Act::tool_bands, "bands, stretch, spectra (B)", "Which bands are shown, and how counts become brightness.", 222, drawBands},
         {"Keep", Act::tool_keep, "states saved and opened, figures (E)", "States that open to the same picture, and figures for a page.", 252, drawKeep},
         {"Twin", Act::tool_twin, "which instruments fly, side by side or by turns (N)", "Instruments over the same ground at the same instant.", 132, drawTwin},

@@ -63,7 +63,7 @@ public:
     /// What was wrong with the words of the last frame: shortened, cut off at an edge, or one over another.
     [[nodiscard]] const std::vector<std::string>& spoilt() const { return last_spoilt_; }
     /// Words drawn at a place: looked at for cut ends and for others over them, when watch is kept.
-    void watch(const Rect& place, const std::string& words, ImU32 ink);
+    void watch(const Rect& place, const std::string& words, ImU32 ink, const ImFont* font = nullptr);
     /// Keep watch over words from now on.
     void watchWords() { watching_ = true; }
     struct Words {

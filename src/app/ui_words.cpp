@@ -1,5 +1,7 @@
 // Words and lines of the page: measured, broken, shortened, cased; and a watch over words that are cut off or covered.
 
+#include <imgui_internal.h>
+
 #include <algorithm>
 #include <cmath>
 
@@ -17,7 +19,7 @@ void Ui::text(float x, float y, ImFont* font, ImU32 colour, const std::string& w
         x -= align == Align::centre ? 0.5f * width : width;
     }
     draw()->AddText(font, font->FontSize, {std::round(x), std::round(y)}, colour, words.c_str());
-    if (!casing_) watch({x, y, size(font, words).x, font->FontSize}, words, colour);
+    if (!casing_) watch({x, y, size(font, words).x, font->FontSize}, words, colour, font);
 }
 
 std::string Ui::fitted(ImFont* font, const std::string& words, float width) const {
@@ -133,8 +135,23 @@ float Ui::wheel() const {
     return !page_rolls || io.KeyCtrl ? io.MouseWheel : 0.0f;
 }
 
-void Ui::watch(const Rect& place, const std::string& words, ImU32 ink) {
+namespace {
+
+/// True when the font has every letter; what it lacks would be drawn as a "?".
+bool hasLetters(const ImFont* font, const std::string& words) {
+    for (const char *c = words.c_str(), *end = c + words.size(); c < end;) {
+        unsigned int letter = 0;
+        c += ImTextCharFromUtf8(&letter, c, end);
+        if (letter >= 32 && font->FindGlyphNoFallback(static_cast<ImWchar>(letter)) == nullptr) return false;
+    }
+    return true;
+}
+
+}  // namespace
+
+void Ui::watch(const Rect& place, const std::string& words, ImU32 ink, const ImFont* font) {
     if (!watching_ || words.empty()) return;
+    if (font != nullptr && !hasLetters(font, words)) spoilt_.push_back("a letter that the font lacks: " + words);
     const ImVec2 low = draw()->GetClipRectMin(), high = draw()->GetClipRectMax();
     if (place.bottom() <= low.y || place.y >= high.y) return;  // rolled out of sight
     if (place.x < low.x - 1.0f || place.right() > high.x + 1.0f) spoilt_.push_back("cut off: " + words);

@@ -133,12 +133,14 @@ void drawWalk(Desk& desk, const Rect& place, int stop, bool whole) {
         return;
     }
     desk.walk.verdict = stop == 2 ? groundVerdict(*desk.session.picked()->why, craft->formation()) : stop == 7 ? countsVerdict(*desk.session.picked()->why, *craft) : "";
-    const float head = whole ? 0.0f : drawHead(desk, *craft, place);
+    const bool head_rolls = whole && place.h < 200 * s;  // too little room to keep it in sight
+    const float head = head_rolls ? 0.0f : drawHead(desk, *craft, place);
     const Rect list{place.x, place.y + head, place.w, std::max(20 * s, place.h - head)};
     ImGui::SetCursorScreenPos(list.min());
     ImGui::BeginChild("walk", {list.w, list.h}, false, ImGuiWindowFlags_NoNav);
     // The arrow keys roll it, as the wheel does. The ring of the focus stays inside.
     const Touch t = ui.touch("walk rows", {list.x + 4 * s, list.y + 4 * s, list.w - 20 * s, list.h - 8 * s});
+    ImGui::SetItemAllowOverlap();  // the buttons of a head that rolls with the rows take the pointer
     if (t.step_y != 0) ImGui::SetScrollY(std::clamp(ImGui::GetScrollY() - 48 * s * static_cast<float>(t.step_y), 0.0f, ImGui::GetScrollMaxY()));
     desk.walk.roll = ImGui::GetScrollY();
     float y = list.y - ImGui::GetScrollY() + 2 * s;
@@ -165,7 +167,7 @@ void drawWalk(Desk& desk, const Rect& place, int stop, bool whole) {
         ui.line({list.x, y}, {list.x + list.w - 16 * s, y}, ui.p.hairline, 1.0f);
         y += 8 * s;
     }
-    if (whole) y += drawHead(desk, *craft, {list.x, y, list.w - 14 * s, 0});
+    if (head_rolls) y += drawHead(desk, *craft, {list.x, y, list.w - 14 * s, 0});
     ImGui::SetCursorPos({0, y - start + 4 * s});
     ImGui::Dummy({1, 1});
     ImGui::EndChild();

@@ -5,6 +5,7 @@
 #include <filesystem>
 #include <iostream>
 
+#include "base/problem.h"
 #include "command/command.h"
 #include "command/lesson.h"
 
@@ -31,10 +32,15 @@ std::string notEmpty(const std::string& text) {
     return text.empty() ? "a name or path is expected" : "";
 }
 
-/// A word that is no command may be a state file; else it is a mistake of the caller.
-std::string stateFile(const std::string& text) {
+/// A word that is no command may be a state file; else it is a mistake of the caller, who is told what would have done.
+std::string stateFile(const CLI::App& app, const std::string& text) {
     std::error_code error;
-    return std::filesystem::exists(text, error) ? "" : "'" + text + "' is neither a command nor a state file";
+    if (std::filesystem::exists(text, error)) return "";
+    std::vector<std::string> names;
+    for (const CLI::App* command : app.get_subcommands({})) names.push_back(command->get_name());
+    std::string expected;
+    for (const std::string& name : names) expected += (expected.empty() ? "" : ", ") + name;
+    return Problem{{"", 0, 0}, "no such command or file", "'" + text + "'", "a command (" + expected + ") or the path of a state file (.toml)", nearestName(text, names)}.text();
 }
 
 constexpr const char* caution =
@@ -69,7 +75,7 @@ int runCommandLine(int argc, char** argv, int (*open_window)(const WindowRequest
 
     WindowRequest window;
     addScene(app, window.scene, true);
-    app.add_option("STATE,--state", window.scene.state, "a state file to open")->option_text("FILE")->check(stateFile);
+    app.add_option("STATE,--state", window.scene.state, "a state file to open")->option_text("FILE")->check([&app](const std::string& text) { return stateFile(app, text); });
     app.add_option("--report", window.report, "write what the window does as JSON lines to a file")->option_text("FILE");
     app.add_flag("--restore", window.restore, "fly the last state of a session that was killed");
     app.add_option("--drop", window.drop, "as if this file were dropped on the window (for tests)")->group("");

@@ -5,6 +5,10 @@
 
 #include <algorithm>
 
+#include "scene/figure_settings.h"
+#include "scene/memory.h"
+#include "scene/show_settings.h"
+
 namespace linefall {
 
 ProgressBar::ProgressBar(std::string name, int lines) : name_(std::move(name)), lines_(lines), shown_(isatty(STDERR_FILENO) != 0) {}
@@ -23,17 +27,8 @@ void ProgressBar::end() const {
 }
 
 void checkMemory(const Scene& scene) {
-    double bytes = 0.0;
-    Problems problems;
-    for (std::size_t i = 0; i < scene.instruments.size(); ++i) bytes += imageBytes(scene, *makeInstrument(scene, i, problems));
-    const double memory = static_cast<double>(sysconf(_SC_PHYS_PAGES)) * static_cast<double>(sysconf(_SC_PAGE_SIZE));
-    if (bytes > memory) {
-        throw InputError(Problem{{"", 0, 0},
-                                 "",
-                                 fmt::format("images that take {:.1f} GiB", bytes / (1 << 30)),
-                                 fmt::format("at most the memory of this machine, {:.1f} GiB", memory / (1 << 30)),
-                                 ""});
-    }
+    const bool difference = !figureKeys().read(scene.settings).difference.empty() || scene.showSettings().as == ShownAs::difference;
+    linefall::checkMemory(imagesBytes(scene, difference), 0.0, static_cast<double>(sysconf(_SC_PHYS_PAGES)) * static_cast<double>(sysconf(_SC_PAGE_SIZE)));
 }
 
 }  // namespace linefall

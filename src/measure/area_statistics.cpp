@@ -94,7 +94,7 @@ AreaStatistics areaStatistics(const Formation& formation, const Region& region, 
 Reading AreaStatistics::mean(std::size_t band) const {
     const BandStatistics& b = bands.at(band);
     Reading reading{"mean " + scaleNames()[static_cast<std::size_t>(scale)] + ", " + b.band, b.mean, kindOf(scale), scale == Scale::counts ? unit : "",
-                    b.standard_error, "x̄", "Σ x / {n}"};
+                    b.standard_error, "m", "Σ x / {n}"};
     reading.terms = {{"n", "pixels", static_cast<double>(pixels), Kind::number}, {"s", "standard deviation of a pixel", b.standard_deviation, kindOf(scale)}};
     reading.assumes = {"pixels err independently of one another: sigma = s / √n"};
     if (!cautionOf(scale).empty()) reading.remarks.push_back(cautionOf(scale));
@@ -109,7 +109,7 @@ Reading AreaStatistics::spread(std::size_t band) const {
     const double n = static_cast<double>(pixels);
     Reading reading{"spread of " + scaleNames()[static_cast<std::size_t>(scale)] + ", " + b.band, b.standard_deviation, kindOf(scale),
                     scale == Scale::counts ? unit : "", pixels > 1 ? b.standard_deviation / std::sqrt(2.0 * (n - 1.0)) : 0.0, "s",
-                    "√(Σ (x - x̄)² / ({n} - 1))"};
+                    "√(Σ (x - m)² / ({n} - 1))"};
     reading.terms = {{"n", "pixels", n, Kind::number}};
     if (pixels < 2) reading.missing = "a spread needs two pixels or more";
     return reading;

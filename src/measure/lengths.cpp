@@ -122,7 +122,7 @@ Reading reliefShift(const Formation& formation, const PicturePlace& place) {
 }
 
 Reading polygonArea(const Formation& formation, std::span<const PicturePlace> corners) {
-    Reading reading{"area on the ground", 0.0, Kind::area, "", 0.0, "A", "½ |Σ (Eᵢ Nᵢ₊₁ - Eᵢ₊₁ Nᵢ)|"};
+    Reading reading{"area on the ground", 0.0, Kind::area, "", 0.0, "A", "½ |Σ (E₁ N₂ - E₂ N₁)|"};
     if (corners.size() < 3) {
         reading.missing = "an area needs three corners or more";
         return reading;

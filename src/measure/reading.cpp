@@ -11,6 +11,9 @@ namespace linefall {
 
 namespace {
 
+/// No reading is given to more than one part in so many: nothing in a flight is known any better. Common practice, no source.
+constexpr double finest_share = 1e5;
+
 std::string withUnit(const std::string& number, const std::string& unit) {
     return unit.empty() ? number : number + " " + printedUnit(unit);
 }
@@ -77,6 +80,10 @@ std::string uncertainText(double value, double sigma) {
     const std::string two = fmt::format("{:.1e}", sigma);
     const int magnitude = std::atoi(two.c_str() + two.find('e') + 1);
     const int decimals = (two[0] == '1' ? 1 : 0) - magnitude;
+    if (std::abs(value) > finest_share * sigma) {  // finer than any flight is known: the last figure written bounds it
+        const int place = static_cast<int>(std::floor(std::log10(std::abs(value)))) - 3;
+        return figuresText(value, 4) + " ± <" + fmt::format("{:.{}f}", std::pow(10.0, place), std::max(0, -place));
+    }
     if (decimals > 12) return figuresText(value, 6) + " ± 0";  // finer than any double of the window's sizes
     const double step = std::pow(10.0, -decimals);  // the last place that is written
     const auto written = [&](double x) {

@@ -49,10 +49,13 @@ struct Reading {
 };
 
 /// "72.3 ± 0.4 m", "40.0 %": the uncertainty with one figure (two when the first is a 1), the value to the same place;
-/// four figures when there is no uncertainty. Why there is no value, when there is none.
+/// four figures when there is no uncertainty, or one below a part in 100 000: "70.00 ± <0.01 m/s". Why there is no value, when there is none.
 [[nodiscard]] std::string textOf(const Reading& reading, const DisplayUnits& units = {});
 /// "72.3 ± 0.4": the same rule for bare numbers.
 [[nodiscard]] std::string uncertainText(double value, double sigma);
+/// What the "±" of readings stands for, in a sentence: of lengths, angles and heights, and of what is read over an area.
+inline constexpr const char* meaning_of_uncertainty = "±: one standard deviation, from the size of a pixel alone. What else may be wrong is not in it.";
+inline constexpr const char* meaning_over_area = "±: one standard deviation. Of a mean or a spread it comes from the pixels' own spread, of the area from the size of a pixel alone.";
 /// The formula in symbols: "h = L · tan e".
 [[nodiscard]] std::string formulaText(const Reading& reading);
 /// The formula with values put in and the result: "h = 41.52 m · tan 40.00 deg = 34.8 ± 0.3 m".

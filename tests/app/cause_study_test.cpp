@@ -86,6 +86,32 @@ TEST_CASE("The difference on the page is the core's own: while lines fall, with 
     CHECK(study.shown(0) == nullptr);
 }
 
+TEST_CASE("A difference of another sun is marked as stale until every line is taken anew, and its own lines never are") {
+    Session session(towers());
+    load(session);
+    CauseStudy study;
+    show(session, "show.cause", "air");
+    show(session, "show.as", "difference");
+    const auto work = [&] { study.frame(session, 0.02, 10.0); };
+    session.clock().fill();
+    turn(session, work, [&] { return rests(session) && !study.busy(); });
+    CHECK_FALSE(study.stale());
+    CHECK(study.shown(0)->fresh == 1.0);
+
+    session.setValue(session.sceneParameter("sun.elevation"), Value{radiansFromDegrees(25.0)});
+    study.frame(session, 0.02, 10.0);  // the pictures follow with the session's next turn
+    CHECK(study.shown(0)->old);
+    CHECK(study.shown(0)->fresh == 0.0);
+    CHECK_FALSE(study.stale());  // not yet: what is over at once must not flicker
+    study.frame(session, 0.5, 10.0);
+    CHECK(study.stale());
+    turn(session, work, [&] { return rests(session) && !study.busy(); });
+    CHECK_FALSE(study.stale());
+    CHECK_FALSE(study.shown(0)->old);
+    CHECK(study.shown(0)->fresh == 1.0);
+    compare(session, study, Cause::air);
+}
+
 TEST_CASE("Arrows and outlines are those of the core, and follow the flight") {
     SceneRequest request;
     request.place = "proving-ground";

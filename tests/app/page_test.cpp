@@ -30,8 +30,10 @@ TEST_CASE("No part of the page covers another or leaves it, at any size, text sc
                     PageWish wish{size.x, size.y, std::min({std::max(0.85f, fit) * text, size.x / 560.0f, size.y / 300.0f}), shapes, true, open ? 268.0f : 0.0f, large};
                     const Layout l = layoutOf(wish);
                     (l.stacked ? stacked : side_by_side) += 1;
-                    std::vector<Rect> parts{l.flight, l.clock, l.legend};
+                    std::vector<Rect> parts{l.flight, l.clock};
                     if (open) parts.push_back(l.drawer);
+                    if (l.legend.w > 0.0f) parts.push_back(l.legend);
+                    else CHECK((open && !l.stacked));  // it makes room for the flight beside a drawer, and for nothing else
                     parts.insert(parts.end(), l.pictures.begin(), l.pictures.end());
                     const float bottom = l.stacked ? l.content : l.path.y;
                     for (std::size_t i = 0; i < parts.size(); ++i) {
@@ -78,6 +80,33 @@ TEST_CASE("Short pictures stand one over the other or take a wider column, so th
     CHECK(filled({1.0f, 1.0f}) > 0.8f);
     CHECK(filled({0.45f, 0.45f}) > 0.5f);
     CHECK(filled({1.0f}) > 0.6f);
+}
+
+TEST_CASE("With an open drawer the flight is never a strip and no picture shrinks, at a desk and in a lecture") {
+    int moved = 0;
+    for (const auto& [width, height, scale] : {std::tuple{1280.0f, 720.0f, 1.0f}, {1280.0f, 720.0f, 1.44f}, {1600.0f, 900.0f, 1.8f}, {1920.0f, 1080.0f, 2.16f}, {1920.0f, 1080.0f, 1.31f}}) {
+        for (const float drawer : {132.0f, 226.0f, 268.0f, 300.0f}) {
+            for (const bool large : {false, true}) {
+                CAPTURE(width, height, scale, drawer, large);
+                PageWish wish{width, height, scale, {1.5f, 1.5f}, true, 0.0f, false};
+                const Layout closed = layoutOf(wish);
+                wish.drawer = drawer;
+                wish.pictures_large = large;
+                const Layout open = layoutOf(wish);
+                CHECK(open.flight.h - headingHeight(scale) > 0.19f * height);
+                CHECK(open.flight.w > 0.37f * width);
+                const auto area = [&](const Rect& r) {
+                    const float h = r.h - headingHeight(scale) - footHeight(scale), w = std::min(r.w, h / 1.5f);
+                    return 1.5f * w * w;
+                };
+                for (std::size_t i = 0; i < 2; ++i) CHECK(area(open.pictures[i]) >= 0.99f * area(closed.pictures[i]));
+                CHECK(open.drawer.h >= std::min(0.39f * height, (drawer + 60.0f) * scale));
+                moved += open.legend.w > 0.0f ? 0 : 1;
+            }
+        }
+    }
+    CHECK(moved > 10);
+    CHECK(moved < 30);
 }
 
 TEST_CASE("Picking a pixel moves no picture") {

@@ -131,6 +131,12 @@ TEST_CASE("A wrong value is refused in words and the old one keeps flying") {
     CHECK(session.setText(height, "1.2 km").empty());
     CHECK(session.problemOf(height).empty());
     CHECK(session.crafts()[1]->formation().motion().height_m() == 1200.0);
+    // Possible by itself, but its images would fill the memory: refused before any of it is taken.
+    const ParameterOf length = session.sceneParameter("flight.length");
+    const std::string huge = session.setText(length, "100000 km");
+    CAPTURE(huge);
+    CHECK(huge.find("expected at most ") == 0);
+    CHECK((huge.find("GiB in all: fewer samples") != std::string::npos || huge.find("lines in the flight") != std::string::npos));
     // Possible by itself, impossible with the rest: a wind across the heading stronger than the speed.
     CHECK(session.setText(session.sceneParameter("flight.wind_from"), "90 deg").empty());
     CHECK(session.setText(session.sceneParameter("flight.speed"), "20 m/s").empty());

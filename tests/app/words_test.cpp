@@ -69,6 +69,43 @@ TEST_CASE("No words are cut off, shortened or laid over others, on the page and 
     }
 }
 
+TEST_CASE("Readings and spectra of the island fit into their drawers, at a desk and in a lecture, and no letter is missing") {
+    SceneRequest request;
+    request.sets = {"flight.length=1200 m"};
+    HeadlessPage page(request);
+    Desk& desk = page.desk;
+    REQUIRE(desk.session.loaded());
+    page.fill();
+    const int middle = desk.session.crafts()[0]->formation().lines() / 2;
+    desk.session.pick(0, {middle, 300});
+    REQUIRE(desk.session.picked()->why);
+    const auto open = [&](Act act) {
+        for (std::size_t i = 0; i < toolTable().size(); ++i) {
+            if (toolTable()[i].act == act) desk.open_tool = static_cast<int>(i);
+        }
+    };
+    for (const ImVec2& size : {ImVec2{1280, 720}, ImVec2{1600, 900}, ImVec2{1920, 1080}}) {
+        for (const bool lecture : {false, true}) {
+            desk.lecture = lecture;
+            open(Act::tool_bands);
+            page.draw(size.x, size.y);
+            CAPTURE(size.x, size.y, lecture);
+            CHECK(all(desk.ui.spoilt()) == "");
+            open(Act::tool_measure);
+            for (const MeasureKind kind : {MeasureKind::length, MeasureKind::height, MeasureKind::area, MeasureKind::profile}) {
+                desk.measure = {};
+                desk.measure.kind = kind;
+                desk.measure.places = {{200.0, middle - 20.0}, {420.0, middle + 30.0}};
+                page.draw(size.x, size.y);
+                CHECK(all(desk.ui.spoilt()) == "");
+                bool said = false;
+                for (const Ui::Words& words : desk.ui.words()) said = said || words.words.find("±") != std::string::npos;
+                CHECK((said || kind == MeasureKind::profile));
+            }
+        }
+    }
+}
+
 TEST_CASE("Words that do not fit are noticed: a long title is reported as shortened, words over words as such") {
     SceneRequest request;
     request.place = "slopes";
@@ -82,10 +119,12 @@ TEST_CASE("Words that do not fit are noticed: a long title is reported as shorte
     (void)ui.fitted(ui.fonts.body, "far too long for so little room", 40);
     ui.text(100, 100, ui.fonts.body, ui.p.ink, "one word");
     ui.text(110, 104, ui.fonts.body, ui.p.ink, "and another");
+    ui.text(100, 200, ui.fonts.body, ui.p.ink, "a mean x̄");
     ui.end();
     ImGui::End();
     ImGui::EndFrame();
     CHECK(all(ui.spoilt()).find("shortened: far too long") != std::string::npos);
+    CHECK(all(ui.spoilt()).find("a letter that the font lacks: a mean x") != std::string::npos);
     CHECK(all(ui.spoilt()).find("one over the other: one word | and another") != std::string::npos);
 }
 

@@ -104,6 +104,14 @@ TEST_CASE("a state beside its own place and instrument forms again after the fol
           *std::min_element(picture.values().begin(), picture.values().end()));
 }
 
+TEST_CASE("a word that is neither a command nor a file is answered with what would have been") {
+    const Said said = run({"from"});
+    CAPTURE(said.err);
+    CHECK(said.code == 2);
+    CHECK(said.err.find("read 'from', expected a command (form, figure, facts") != std::string::npos);
+    CHECK(said.err.find("or the path of a state file (.toml); did you mean 'form'?") != std::string::npos);
+}
+
 TEST_CASE("threads never change a byte") {
     const std::string one = fresh("one"), three = fresh("three"), many = fresh("many");
     REQUIRE(run(smallForm(one, {"--threads", "1"})).code == 0);

@@ -25,6 +25,16 @@ TEST_CASE("without an uncertainty four figures stand, and an unbounded one is no
     CHECK(uncertainText(std::numeric_limits<double>::quiet_NaN(), 1.0) == "none");
 }
 
+TEST_CASE("an uncertainty finer than a part in 100 000 is bounded, not spelt out", "[reading]") {
+    CHECK(uncertainText(70.0, 0.000004) == "70.00 ± <0.01");
+    CHECK(uncertainText(-70.0, 0.000004) == "-70.00 ± <0.01");
+    CHECK(uncertainText(9999.9, 1e-9) == "10000 ± <1");
+    CHECK(uncertainText(0.0123456, 1e-12) == "0.01235 ± <0.00001");
+    CHECK(uncertainText(12345.67, 1.2) == "12345.7 ± 1.2");  // a pixel of a metre over twelve kilometres may be said
+    Reading speed{"speed", 70.0, Kind::speed, "", 0.000004, "v", ""};
+    CHECK(textOf(speed) == "70.00 ± <0.01 m/s");
+}
+
 TEST_CASE("a reading is shown in the units asked for, the uncertainty with it", "[reading]") {
     Reading length{"distance", 304.8, Kind::length, "", 3.048, "D", "{a}"};
     CHECK(textOf(length) == "305 ± 3 m");
