@@ -172,7 +172,7 @@ void drawPicture(Desk& desk, int craft, const Rect& place) {
     if (differs) {
         const std::string cause = rowOf(desk.causes.cause).name;
         const double fresh = desk.study.shown(static_cast<std::size_t>(craft))->fresh;
-        const std::string taken = std::to_string(static_cast<int>(100.0 * fresh)) + " % taken anew";
+        const std::string taken = std::to_string(static_cast<int>(100.0 * fresh)) + " % taken";
         if (stale) foot_words = ui.fitting(ui.fonts.small, {"difference: " + cause + " · " + taken, taken}, place.w);
         else foot_words = ui.fitting(ui.fonts.small, {"with minus without " + cause + " · " + c.look().bands.name, "difference: " + cause, cause}, place.w);
     }
