@@ -96,9 +96,9 @@ private:
         if (!read.ok()) return unreadable(read.problem);
         const Amount truth = need(part_.truth, unit.dimension), tolerance = need(part_.tolerance, unit.dimension);
         const Amount value = read.amount(unit);
-        // A bare number has no unit; where the unit is a pure number there is none to write.
-        const bool has_unit = read.unit != nullptr || unit.dimension.pure();
-        const bool fits = value.dimension == unit.dimension && has_unit;
+        // A bare number has no unit; where things are counted (pixels, lines, counts) there is none to forget.
+        const bool counted = unit.dimension.pure() || unit.dimension == Dimension::of(Dimension::count) || unit.dimension == Dimension::of(Dimension::electron);
+        const bool fits = value.dimension == unit.dimension && (read.unit != nullptr || counted);
         const auto near = [&](double of, const Amount& to) { return within(of, to.value, tolerance.value); };
         const auto finish = [&](Verdict verdict) {
             verdict.read = value, verdict.truth = truth, verdict.tolerance = tolerance;
