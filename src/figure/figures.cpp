@@ -9,6 +9,7 @@
 #include "figure/paint.h"
 #include "figure/path_figure.h"
 #include "figure/picture_figure.h"
+#include "figure/plain_figure.h"
 #include "figure/profile_figure.h"
 #include "figure/svg.h"
 #include "flight/picture_look.h"
@@ -87,6 +88,9 @@ std::vector<Figure> makeFigures(const Scene& scene, Formations& formations, cons
                     }
                     if (kind == FigureKind::histogram) {
                         figures.push_back(histogramFigure(scene, formations, i, request, type));
+                    } else if (request.plain) {
+                        if (!formed(formation, 0, formation.lines())) return {};
+                        figures.push_back(plainFigure(scene, formations, i, type, request.night));
                     } else if (!request.difference) {
                         figures.push_back(pictureFigure(scene, formations, i, request, type));
                     } else {  // the same instrument once more, with the cause turned

@@ -31,6 +31,7 @@ struct FigureRequest {
     std::vector<int> scales{1, 2, 3};
     std::optional<Cause> difference;     ///< the picture shows what it does; nothing: the picture itself
     bool night = false;
+    bool plain = false;                  ///< the picture alone: how it was made is not told
     std::optional<double> azimuth_rad, elevation_rad;  ///< of the flight figure's eye
     std::optional<Camera> eye;                         ///< the whole eye; nothing: one that sees all
 };

@@ -134,6 +134,7 @@ FigureRequest figureRequest(const Scene& scene, const Formations& formations) {
     request.scales = readScales(s.scales).value();
     request.quantity = static_cast<Scale>(s.quantity);
     request.night = s.theme == FigureTheme::night;
+    request.plain = s.plain;
     const ShowSettings show = scene.showSettings();
     for (const auto& formation : formations) {
         if (!chooseBands(formation->instrument().bands(), show.bands).name.empty()) continue;
@@ -184,6 +185,7 @@ Scene withRequest(const Scene& scene, const FigureRequest& request, FigureKind k
     give("figure.difference", request.difference ? std::string(rowOf(*request.difference).word) : std::string());
     give("figure.scales", scales);
     give("figure.theme", std::string(request.night ? "night" : "day"));
+    give("figure.plain", request.plain);
     const std::optional<Camera>& eye = request.eye;
     give("figure.azimuth", number(eye ? eye->azimuth_rad : request.azimuth_rad));
     give("figure.elevation", number(eye ? eye->elevation_rad : request.elevation_rad));

@@ -44,6 +44,7 @@ const Keys<FigureSettings>& figureKeys() {
         k.text("scales", &FigureSettings::scales, "1, 2, 3", "sizes of the PNG files: 1, 2 and 3 times");
         k.text("difference", &FigureSettings::difference, "", "a cause (cast-shadow, air, relief, ...): the picture shows what it does to the counts; not named: as show.as says");
         k.choice("theme", &FigureSettings::theme, FigureTheme::day, {"day", "night"}, "dark on light, or light on dark");
+        k.flag("plain", &FigureSettings::plain, false, "the picture alone with its samples and lines: neither flight nor sun are told");
         k.derived("azimuth", Kind::angle, &FigureSettings::azimuth_rad, -2.0 * constants::pi, 2.0 * constants::pi,
                   "direction in which the eye of the flight figure looks, clockwise from north; auto: across the flight");
         k.derived("elevation", Kind::angle, &FigureSettings::elevation_rad, radiansFromDegrees(1.0), radiansFromDegrees(90.0),

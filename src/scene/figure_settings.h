@@ -18,6 +18,7 @@ struct FigureSettings {
     std::string what, from, to, scales, difference;
     FigureQuantity quantity;
     FigureTheme theme;
+    bool plain;
     // The eye of the flight figure; nothing: one that sees platform, swath and pixel.
     std::optional<double> azimuth_rad, elevation_rad, distance_m, east_m, north_m, up_m;
 };
