@@ -83,7 +83,7 @@ void Dialogue::tellStep() {
             const LessonFigure& figure = step.figures[item.index];
             const std::string scene = figure.scene.empty() ? step.scene : figure.scene;
             if (!figure.caption.empty()) print_(wrapped("Figure: " + runner_.truths().text(figure.caption, scene)));
-            print_(pictureInWords(runner_.truths(), scene, figure.instrument));
+            print_(pictureInWords(runner_.truths(), scene, figure.instrument, shownPlain(runner_.lesson(), step, scene, figure.instrument)));
         }
     }
     tellOpen();

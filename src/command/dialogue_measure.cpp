@@ -100,7 +100,7 @@ int Dialogue::instrumentOf(Words& words) const {
 void Dialogue::picture(const Words& asked) {
     Words words = asked;
     const int instrument = instrumentOf(words);
-    print_(pictureInWords(runner_.truths(), sceneNow(), instrument));
+    print_(pictureInWords(runner_.truths(), sceneNow(), instrument, shownPlain(runner_.lesson(), runner_.step(), sceneNow(), instrument)));
 }
 
 void Dialogue::measure(const std::string& what, const Words& asked) {

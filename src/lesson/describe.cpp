@@ -69,7 +69,9 @@ std::vector<SeenThing> seenThings(Truths& truths, const std::string& scene, int 
         const auto at = truths.seen(point, scene, instrument);
         if (at) all.push_back({name, part, static_cast<int>(at->sample), static_cast<int>(at->line)});
     };
-    const auto objects = truths.scene(scene).place->ground->objects();
+    const Ground& ground = *truths.scene(scene).place->ground;
+    std::vector<Object> objects(ground.movers().begin(), ground.movers().end());
+    objects.insert(objects.end(), ground.objects().begin(), ground.objects().end());
     for (const Object& object : objects) {
         if (object.name.empty()) continue;
         LessonPoint point;
@@ -89,19 +91,27 @@ std::vector<SeenThing> seenThings(Truths& truths, const std::string& scene, int 
     return all;
 }
 
-std::string pictureInWords(Truths& truths, const std::string& scene, int instrument) {
+bool shownPlain(const Lesson& lesson, const Step& step, const std::string& scene, int instrument) {
+    const LessonScene* here = lesson.findScene(scene);
+    return std::any_of(step.figures.begin(), step.figures.end(), [&](const LessonFigure& figure) {
+        return figure.instrument == instrument && lesson.findScene(figure.scene.empty() ? step.scene : figure.scene) == here &&
+               std::any_of(figure.set.begin(), figure.set.end(), [](const auto& set) { return set.first == "figure.plain" && set.second == "true"; });
+    });
+}
+
+std::string pictureInWords(Truths& truths, const std::string& scene, int instrument, bool plain) {
     Formation& formation = truths.formation(scene, instrument);
     const InstrumentSetup& setup = truths.scene(scene).instruments.at(static_cast<std::size_t>(instrument));
     const Sunlight sun = formation.sun(0);
     const NadirSpacing spacing = nadirSpacing(formation);
-    std::string out = fmt::format("The picture of the {} ({}): {} samples across, {} lines down; a pixel is {} across and {} along at nadir.\n", setup.title,
-                                  static_cast<char>('A' + instrument), formation.samples(), formation.lines(), shortText(spacing.across_m, Kind::length), shortText(spacing.along_m, Kind::length));
-    out += "Places are written sample,line: 0,0 is the corner at the top left.\n";
-    out += "North is " + directionInPicture(formation, 0.0) + ". ";
-    if (sun.up()) {
+    std::string out = fmt::format("The picture of the {} ({}): {} samples across, {} lines down", setup.title, static_cast<char>('A' + instrument), formation.samples(), formation.lines());
+    if (!plain) out += fmt::format("; a pixel is {} across and {} along at nadir", shortText(spacing.across_m, Kind::length), shortText(spacing.along_m, Kind::length));
+    out += ".\nPlaces are written sample,line: 0,0 is the corner at the top left.\n";
+    if (!plain) out += "North is " + directionInPicture(formation, 0.0) + ". ";
+    if (!plain && sun.up()) {
         out += fmt::format("The sun stands {} high; its light comes from {}, so shadows point {}.\n", shortText(sun.elevation_rad, Kind::angle), directionInPicture(formation, sun.azimuth_rad),
                            directionInPicture(formation, sun.azimuth_rad + constants::pi));
-    } else {
+    } else if (!plain) {
         out += "The sun is down.\n";
     }
     out += "Its greys, in thirds:\n" + greys(formation);

@@ -15,11 +15,13 @@ struct SeenThing {
     std::string part;   ///< "foot", "top", "shadow tip", or "" for a point on the ground
     int sample = 0, line = 0;
 };
-/// In the order of the place; at most 60.
+/// What moves first, then what stands still, in the order of the place; at most 60.
 [[nodiscard]] std::vector<SeenThing> seenThings(Truths& truths, const std::string& scene, int instrument);
 
 /// Sentences: instrument, size, where north is, the sun, the greys of nine fields in words with their means, and what stands
-/// where.
-[[nodiscard]] std::string pictureInWords(Truths& truths, const std::string& scene, int instrument);
+/// where. `plain`: not what has to be found out there, which is the size of a pixel, where north is, and the sun.
+[[nodiscard]] std::string pictureInWords(Truths& truths, const std::string& scene, int instrument, bool plain = false);
+/// True when a figure of the step shows that picture plain (figure.plain).
+[[nodiscard]] bool shownPlain(const Lesson& lesson, const Step& step, const std::string& scene, int instrument);
 
 }  // namespace linefall

@@ -80,7 +80,7 @@ Formation& Truths::formation(const std::string& scene, int instrument) {
     return *f.formations[i];
 }
 
-Vec3 Truths::world(const LessonPoint& point, const std::string& scene) {
+Vec3 Truths::world(const LessonPoint& point, const std::string& scene, double time_s) {
     Flown& f = flown(scene);
     LessonPoint placed = point;
     placed.object = withGivens(placed.object, givensOf(lesson_, variant_));
@@ -91,16 +91,25 @@ Vec3 Truths::world(const LessonPoint& point, const std::string& scene) {
         return amount.value;
     };
     const Sunlight sun = sunlight(sunKeys().read(f.scene.settings), f.scene.place->site, {});
-    return worldPoint(placed, *f.scene.place->ground, sun.towards, valueOf);
+    return worldPoint(placed, *f.scene.place->ground, sun.towards, valueOf, time_s);
 }
 
-std::optional<PicturePlace> Truths::located(const Vec3& point_m, const std::string& scene, int instrument) {
+std::optional<Truths::Met> Truths::met(const LessonPoint& point, const std::string& scene, int instrument) {
     Flown& f = flown(scene);
     auto& locator = f.locators.at(static_cast<std::size_t>(instrument));
     if (!locator) locator = std::make_unique<Locator>(f.scene, static_cast<std::size_t>(instrument));
-    const auto at = locator->locate(point_m);
+    Vec3 at_m = world(point, scene);
+    auto at = locator->locate(at_m);
+    // What moves is met where it stands at the time of the look that meets it: each step shrinks the error by the thing's speed
+    // over that of the flight. What stands still is found again where it was.
+    for (int i = 0; i < 60 && at; ++i) {
+        const double time_s = at->ray.time_s;
+        at_m = world(point, scene, time_s);
+        at = locator->locate(at_m);
+        if (at && std::abs(at->ray.time_s - time_s) < 1e-9) break;
+    }
     const bool inside = at && at->sample >= 0.0 && at->line >= 0.0 && at->sample <= locator->aim().samples() && at->line <= locator->aim().lines();
-    return inside ? std::optional<PicturePlace>(PicturePlace{at->sample, at->line}) : std::nullopt;
+    return inside ? std::optional<Met>(Met{at_m, {at->sample, at->line}}) : std::nullopt;
 }
 
 namespace {
@@ -117,22 +126,23 @@ Vec3 Truths::point_m(const std::string& name, const std::string& scene) { return
 
 PicturePlace Truths::place(const std::string& name, const std::string& scene, int instrument) {
     const LessonPoint& point = findPoint(lesson_, name);
-    if (const auto at = located(world(point, scene), scene, instrument)) return *at;
+    if (const auto found = met(point, scene, instrument)) return found->place;
     throw InputError(Problem{point.place, "points." + name,
                              "variant " + std::to_string(variant_ + 1) + ": outside the picture of " + std::string(1, static_cast<char>('A' + instrument)) + " in scene " + lesson_.findScene(scene)->name,
                              "a point that the picture shows", ""});
 }
 
 std::string Truths::hiddenBy(const std::string& name, const std::string& scene, int instrument) {
-    const Vec3 at = point_m(name, scene);
-    if (!located(at, scene, instrument)) return "";
-    const auto seen = flown(scene).locators.at(static_cast<std::size_t>(instrument))->seen(at);
+    const auto found = met(findPoint(lesson_, name), scene, instrument);
+    if (!found) return "";
+    const auto seen = flown(scene).locators.at(static_cast<std::size_t>(instrument))->seen(found->at_m);
     return seen && !seen->visible ? seen->hidden_by : "";
 }
 
 std::optional<PicturePlace> Truths::seen(const LessonPoint& point, const std::string& scene, int instrument) {
     try {
-        return located(world(point, scene), scene, instrument);
+        const auto found = met(point, scene, instrument);
+        return found ? std::optional<PicturePlace>(found->place) : std::nullopt;
     } catch (const InputError&) {  // no shadow on the ground, for one
         return std::nullopt;
     }

@@ -68,7 +68,8 @@ public:
     [[nodiscard]] const Scene& scene(const std::string& name = "");
     /// The formed picture of one of its instruments. Throws InputError.
     [[nodiscard]] Formation& formation(const std::string& scene = "", int instrument = 0);
-    /// Where a named point is, and where the picture shows it. Throws InputError where it is not in the picture.
+    /// Where a named point is when the flight begins, and where the picture shows it: what moves, where the look of that very
+    /// time meets it. Throws InputError where it is not in the picture.
     [[nodiscard]] Vec3 point_m(const std::string& name, const std::string& scene = "");
     [[nodiscard]] PicturePlace place(const std::string& point, const std::string& scene = "", int instrument = 0);
 
@@ -85,8 +86,12 @@ private:
     [[nodiscard]] Flown& flown(const std::string& scene);
     [[nodiscard]] Amount named(const std::string& name, const std::string& scene, const Stand* stand);
     [[nodiscard]] Amount plain(const std::string& name, const std::string& scene, int instrument, const Stand* stand);
-    [[nodiscard]] Vec3 world(const LessonPoint& point, const std::string& scene);
-    [[nodiscard]] std::optional<PicturePlace> located(const Vec3& point_m, const std::string& scene, int instrument);
+    [[nodiscard]] Vec3 world(const LessonPoint& point, const std::string& scene, double time_s = 0.0);
+    struct Met {
+        Vec3 at_m;
+        PicturePlace place;
+    };
+    [[nodiscard]] std::optional<Met> met(const LessonPoint& point, const std::string& scene, int instrument);
     [[nodiscard]] std::optional<Amount> given(const std::string& name) const;
     [[nodiscard]] Amount measured(const LessonMeasure& measure, const std::string& scene);
 

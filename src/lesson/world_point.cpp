@@ -29,13 +29,19 @@ Vec2 farthest(const Object& object, const Vec2& direction) {
 }  // namespace
 
 const Object* findObject(const Ground& ground, const std::string& name) {
-    const auto objects = ground.objects();
-    auto found = std::find_if(objects.begin(), objects.end(), [&](const Object& o) { return o.name == name; });
-    if (found == objects.end()) found = std::find_if(objects.begin(), objects.end(), [&](const Object& o) { return !o.name.empty() && objectWord(o.name) == objectWord(name); });
-    return found == objects.end() ? nullptr : &*found;
+    const auto among = [&](std::span<const Object> things, const auto& same) {
+        const auto found = std::find_if(things.begin(), things.end(), same);
+        return found == things.end() ? nullptr : &*found;
+    };
+    const auto exactly = [&](const Object& o) { return o.name == name; };
+    const auto asWord = [&](const Object& o) { return !o.name.empty() && objectWord(o.name) == objectWord(name); };
+    if (const Object* found = among(ground.objects(), exactly)) return found;
+    if (const Object* found = among(ground.movers(), exactly)) return found;
+    if (const Object* found = among(ground.objects(), asWord)) return found;
+    return among(ground.movers(), asWord);
 }
 
-Vec3 worldPoint(const LessonPoint& point, const Ground& ground, const Vec3& towards_sun, const std::function<double(const Formula&)>& valueOf) {
+Vec3 worldPoint(const LessonPoint& point, const Ground& ground, const Vec3& towards_sun, const std::function<double(const Formula&)>& valueOf, double time_s) {
     const auto offset = [&](const Formula& f) { return f.given() ? valueOf(f) : 0.0; };
     const double east = offset(point.east), north = offset(point.north), up = offset(point.height);
     if (point.part == LessonPoint::Part::ground && point.object.empty()) return {east, north, ground.terrain().heightAt(east, north) + up};
@@ -43,27 +49,33 @@ Vec3 worldPoint(const LessonPoint& point, const Ground& ground, const Vec3& towa
     if (object == nullptr) {
         std::vector<std::string> names;
         for (const Object& one : ground.objects()) names.push_back(one.name);
+        for (const Object& one : ground.movers()) names.push_back(one.name);
         refuse(point, "'" + point.object + "'", "the name of a thing of the place", nearestName(point.object, names));
     }
-    const Vec3 centre{object->east_m + east, object->north_m + north, object->base_m + up};
+    // Things that stand still are numbered first.
+    const bool moves = object->moves();
+    const std::ptrdiff_t index = object - (moves ? ground.movers() : ground.objects()).data();
+    const std::ptrdiff_t number = index + (moves ? static_cast<std::ptrdiff_t>(ground.objects().size()) : 0);
+    const Object thing = moves ? ground.moverAt(static_cast<std::size_t>(index), time_s) : *object;
+    const Vec3 centre{thing.east_m + east, thing.north_m + north, thing.base_m + up};
     const double level = std::hypot(towards_sun.x, towards_sun.y);
     const Vec2 away = level > 1e-9 ? Vec2{-towards_sun.x / level, -towards_sun.y / level} : Vec2{0.0, 0.0};
     switch (point.part) {
         case LessonPoint::Part::foot: return centre;
-        case LessonPoint::Part::top: return {centre.x, centre.y, object->top_m() + up};
+        case LessonPoint::Part::top: return {centre.x, centre.y, thing.top_m() + up};
         case LessonPoint::Part::shadow_foot: {
-            const Vec2 edge = farthest(*object, away);
+            const Vec2 edge = farthest(thing, away);
             return {centre.x + edge.x, centre.y + edge.y, ground.terrain().heightAt(centre.x + edge.x, centre.y + edge.y) + up};
         }
         case LessonPoint::Part::ground: return {centre.x, centre.y, ground.terrain().heightAt(centre.x, centre.y) + up};
         case LessonPoint::Part::shadow_tip: break;
     }
     if (towards_sun.z <= 1e-6 || level < 1e-9) refuse(point, towards_sun.z <= 1e-6 ? "the sun below the horizon" : "the sun straight above", "a sun that casts a shadow");
-    const Vec2 edge = isPointed(*object) ? Vec2{0.0, 0.0} : farthest(*object, away);
+    const Vec2 edge = isPointed(thing) ? Vec2{0.0, 0.0} : farthest(thing, away);
     constexpr double out = 1e-4;  // m, clear of the thing itself
-    const Ray ray{{centre.x + edge.x + out * away.x, centre.y + edge.y + out * away.y, object->top_m() + out}, -1.0 * towards_sun};
+    const Ray ray{{centre.x + edge.x + out * away.x, centre.y + edge.y + out * away.y, thing.top_m() + out}, -1.0 * towards_sun, time_s};
     const GroundHit hit = ground.intersect(ray);
-    if (hit.meets == Meets::sky || hit.object == object - ground.objects().data())
+    if (hit.meets == Meets::sky || hit.object == number)
         refuse(point, "a shadow that ends on the thing itself", "a sun low enough that the tip falls on the ground");
     return hit.point_m;
 }

@@ -16,10 +16,11 @@ namespace linefall {
 ///   shadow tip     where the beam that grazes the top's farthest point ends on the ground
 ///   ground         on the terrain, or `height` above it
 ///
+/// A thing that moves is taken where it stands at `time_s`, seconds since the flight began.
 /// `towards_sun`: unit vector, world frame. Throws InputError when there is no such thing, or no shadow on the ground.
-[[nodiscard]] Vec3 worldPoint(const LessonPoint& point, const Ground& ground, const Vec3& towards_sun, const std::function<double(const Formula&)>& valueOf);
+[[nodiscard]] Vec3 worldPoint(const LessonPoint& point, const Ground& ground, const Vec3& towards_sun, const std::function<double(const Formula&)>& valueOf, double time_s = 0.0);
 
-/// The thing of that name; names are compared as they are, then as words. Null when there is none.
+/// The thing of that name, one that moves as it stands at time 0; names are compared as they are, then as words. Null when there is none.
 [[nodiscard]] const Object* findObject(const Ground& ground, const std::string& name);
 
 }  // namespace linefall
