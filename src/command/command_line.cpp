@@ -176,6 +176,22 @@ int runCommandLine(int argc, char** argv, int (*open_window)(const WindowRequest
     CLI::App* lesson_variants = lessonCommand("variants", "every variant's truths, and how far its mistakes lie from them");
     lesson_variants->add_option("--variant", lesson.variant, "one variant only, from 1")->check(CLI::Range(1, 1000));
     lesson_variants->add_flag("--json", lesson.json, "print JSON");
+    CLI::App* lesson_export = lessonCommand("export", "the questions of a variant for learning platforms: QTI 2.1 with their pictures");
+    lesson_export->add_option("--variant", lesson.variant, "the variant, from 1")->required()->check(CLI::Range(1, 1000));
+    lesson_export->add_option("--out", lesson.out, "folder to write to; it is made when it is missing")->required()->check(notEmpty);
+    lesson_export->add_flag("--json", lesson.json, "print JSON");
+
+    MarkOptions mark;
+    CLI::App* mark_app = app.add_subcommand("mark", "mark a folder of answer files: gradebook, statistics, a page for each student");
+    mark_app->add_option("FOLDER", mark.folder, "folder with answer files; folders in it are looked into, one level deep")->required()->check(notEmpty);
+    mark_app->add_option("--lesson", mark.lesson, "id of the lesson, or the path of its folder")->required()->check(notEmpty);
+    mark_app->add_option("--out", mark.out, "folder to write to; it is made when it is missing")->required()->check(notEmpty);
+    mark_app->add_option("--roster", mark.roster, "who is expected: a CSV table with a column of ids")->check(notEmpty);
+    mark_app->add_option("--columns", mark.columns, "what its columns are called: id=matriculation,name=student; also score, max, feedback of the gradebook, and separator")->check(notEmpty);
+    mark_app->add_option("--previous", mark.previous, "folder of an earlier marking: what changed is listed")->check(notEmpty);
+    mark_app->add_flag("--any-version", mark.any_version, "mark answers to other versions of the lesson too");
+    mark_app->add_option("--threads", mark.threads, "threads (0: all processors)")->check(CLI::Range(0, 1024));
+    mark_app->add_flag("--json", mark.json, "print a summary as JSON");
 
     try {
         app.parse(argc, argv);
@@ -197,6 +213,8 @@ int runCommandLine(int argc, char** argv, int (*open_window)(const WindowRequest
         if (*lesson_check) return runLessonCheck(lesson);
         if (*lesson_try) return runLessonTry(lesson);
         if (*lesson_variants) return runLessonVariants(lesson);
+        if (*lesson_export) return runLessonExport(lesson);
+        if (*mark_app) return interruptibly(&runMark, mark);
         return open_window(window);
     } catch (const InputError& e) {
         std::cerr << e.what() << '\n';

@@ -1,5 +1,5 @@
 #pragma once
-// The commands of `linefall lesson`.
+// The commands of `linefall lesson`, and the marking of what was handed in.
 
 #include <string>
 
@@ -16,6 +16,16 @@ struct LessonOptions {
     bool json = false;
 };
 
+/// `linefall mark`.
+struct MarkOptions {
+    std::string folder, lesson, roster, columns, out, previous;
+    int threads = 0;
+    bool any_version = false;  ///< answers to other versions of the lesson are marked too
+    bool json = false;
+};
+
+int runMark(const MarkOptions& options);
+int runLessonExport(const LessonOptions& options);
 int runLessonList(const LessonOptions& options);
 int runLessonRun(const LessonOptions& options);
 int runLessonCheck(const LessonOptions& options);

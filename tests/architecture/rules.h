@@ -23,11 +23,12 @@ inline const std::map<std::string, Names> arrows{
     {"flight", {"base", "ground", "physics", "instruments", "scene"}},
     {"measure", {"base", "ground", "physics", "instruments", "scene", "flight"}},
     {"lesson", {"base", "ground", "physics", "instruments", "scene", "flight", "measure"}},
+    {"marking", {"base", "ground", "physics", "instruments", "scene", "flight", "measure", "lesson"}},
     {"view", {"base", "ground", "physics", "instruments", "scene", "flight"}},
     {"figure", {"base", "ground", "physics", "instruments", "scene", "flight", "measure", "view"}},
     {"app", {"base", "ground", "physics", "instruments", "scene", "flight", "measure", "lesson", "view", "figure"}},
-    {"command", {"base", "ground", "physics", "instruments", "scene", "flight", "measure", "lesson", "view", "figure"}},
-    {"main", {"base", "ground", "physics", "instruments", "scene", "flight", "measure", "lesson", "view", "figure", "app", "command"}},
+    {"command", {"base", "ground", "physics", "instruments", "scene", "flight", "measure", "lesson", "marking", "view", "figure"}},
+    {"main", {"base", "ground", "physics", "instruments", "scene", "flight", "measure", "lesson", "marking", "view", "figure", "app", "command"}},
 };
 
 /// A stage of the light path knows base, the signals that travel between stages, and its own files (sun_position belongs
@@ -53,7 +54,7 @@ inline const std::vector<Library> libraries{
     {"toml++", {"toml++/"}, {"scene", "lesson"}},
     {"libpng", {"png.h"}, {"scene"}},
     {"stb", {"stb/", "stb_"}, {"scene"}},
-    {"nlohmann json", {"nlohmann/"}, {"command", "app", "lesson"}},
+    {"nlohmann json", {"nlohmann/"}, {"command", "app", "lesson", "marking"}},
     {"md4c", {"md4c"}, {"lesson"}},
     {"CLI11", {"CLI/"}, {"command"}, true},
     {"OpenGL", {"glad/", "GL/", "GLES", "EGL/", "KHR/"}, {"view"}},
@@ -75,8 +76,8 @@ inline const std::map<std::string, Names> rationed_headers{
     {"csignal", {"command", "app"}},
     {"csetjmp", {"scene"}},
     // The core needs no files: it is handed what was read.
-    {"filesystem", {"scene", "flight", "lesson", "view", "figure", "app", "command"}},
-    {"fstream", {"scene", "flight", "lesson", "view", "figure", "app", "command"}},
+    {"filesystem", {"scene", "flight", "lesson", "marking", "view", "figure", "app", "command"}},
+    {"fstream", {"scene", "flight", "lesson", "marking", "view", "figure", "app", "command"}},
     {"iostream", {"app", "command", "main"}},
     {"cstdio", {"scene", "flight", "lesson", "app", "command", "main"}},
 };
