@@ -25,6 +25,8 @@ struct Truths::Flown {
 [[nodiscard]] Amount settingAmount(const Scene& scene, const Parameter& row, int instrument);
 /// A property of a thing, "height".
 [[nodiscard]] std::optional<double> propertyOf(const Object& object, const std::string& property);
+/// True for measures of counts: lines must be formed for them.
+[[nodiscard]] bool readsCounts(const LessonMeasure& measure);
 /// What a measure reads in a picture whose points are at `places`. Throws InputError at the measure.
 [[nodiscard]] Amount readMeasure(const LessonMeasure& measure, Formation& formation, const std::vector<PicturePlace>& places, int area_pixels);
 

@@ -113,6 +113,11 @@ std::optional<double> propertyOf(const Object& object, const std::string& proper
     return std::nullopt;
 }
 
+bool readsCounts(const LessonMeasure& measure) {
+    static const std::vector<std::string> words{"mean", "spread", "residual", "count", "trace"};
+    return std::find(words.begin(), words.end(), measure.of) != words.end();
+}
+
 Amount readMeasure(const LessonMeasure& measure, Formation& formation, const std::vector<PicturePlace>& p, int area_pixels) {
     const std::string& of = measure.of;
     if (of == "sample") return {p[0].sample, {}};

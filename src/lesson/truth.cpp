@@ -70,14 +70,21 @@ Truths::Flown& Truths::flown(const std::string& name) {
 
 const Scene& Truths::scene(const std::string& name) { return flown(name).scene; }
 
-Formation& Truths::formation(const std::string& scene, int instrument) {
+Formation& Truths::looks(const std::string& scene, int instrument) {
     Flown& f = flown(scene);
     const auto i = static_cast<std::size_t>(instrument);
     if (i >= f.formations.size()) throw std::runtime_error(std::string("no instrument ") + static_cast<char>('A' + instrument));
     if (!f.formations[i]) f.formations[i] = std::make_unique<Formation>(f.scene, i);
-    if (!f.formed[i]) f.formations[i]->formAll(threads_);
-    f.formed[i] = true;
     return *f.formations[i];
+}
+
+Formation& Truths::formation(const std::string& scene, int instrument) {
+    Formation& made = looks(scene, instrument);
+    std::vector<bool>& formed = flown(scene).formed;
+    const auto i = static_cast<std::size_t>(instrument);
+    if (!formed[i]) made.formAll(threads_);
+    formed[i] = true;
+    return made;
 }
 
 Vec3 Truths::world(const LessonPoint& point, const std::string& scene, double time_s) {
@@ -169,7 +176,9 @@ Amount Truths::measured(const LessonMeasure& measure, const std::string& scene) 
             throw InputError(Problem{measure.size.place, "size", textOf(asked), "an odd number of pixels, 1 to 999", ""});
         size = static_cast<int>(asked.value);
     }
-    return kept_[key] = readMeasure(measure, formation(in, measure.instrument), places, size);
+    // Where a pixel looks needs no light: lengths and angles are those of the very looks that a formed line keeps.
+    Formation& made = readsCounts(measure) ? formation(in, measure.instrument) : looks(in, measure.instrument);
+    return kept_[key] = readMeasure(measure, made, places, size);
 }
 
 Amount Truths::plain(const std::string& name, const std::string& scene, int instrument, const Stand* stand) {

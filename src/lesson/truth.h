@@ -92,6 +92,7 @@ private:
         PicturePlace place;
     };
     [[nodiscard]] std::optional<Met> met(const LessonPoint& point, const std::string& scene, int instrument);
+    [[nodiscard]] Formation& looks(const std::string& scene, int instrument);  ///< its lines need not be formed
     [[nodiscard]] std::optional<Amount> given(const std::string& name) const;
     [[nodiscard]] Amount measured(const LessonMeasure& measure, const std::string& scene);
 
