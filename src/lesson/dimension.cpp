@@ -7,12 +7,12 @@ namespace linefall {
 
 namespace {
 
-constexpr std::array<std::string_view, Dimension::bases> base_names{"m", "s", "rad", "W", "K", "e", "DN"};
+constexpr std::array<std::string_view, Dimension::bases> base_names{"m", "s", "rad", "W", "K", "e", "DN", "cd"};
 
 std::vector<UnitOfText> makeUnits() {
     std::vector<UnitOfText> all;
     for (const Kind kind : {Kind::length, Kind::area, Kind::angle, Kind::time, Kind::speed, Kind::frequency, Kind::ratio, Kind::temperature,
-                            Kind::pressure, Kind::electrons, Kind::electron_rate, Kind::radiance}) {
+                            Kind::pressure, Kind::electrons, Kind::electron_rate, Kind::radiance, Kind::luminance, Kind::vergence}) {
         for (const std::string& name : unitsOf(kind)) {
             // Asked of quantity text itself, so that a unit has one size in the whole program.
             const double zero = parseQuantity("0 " + name, kind).value, one = parseQuantity("1 " + name, kind).value;
@@ -61,6 +61,8 @@ Dimension Dimension::of(Kind kind) {
         case Kind::electrons: set(electron, 1); break;
         case Kind::electron_rate: set(electron, 1), set(second, -1); break;
         case Kind::radiance: set(watt, 1), set(metre, -3); break;
+        case Kind::luminance: set(candela, 1), set(metre, -2); break;
+        case Kind::vergence: set(metre, -1); break;
         case Kind::number:
         case Kind::count:
         case Kind::ratio:
@@ -147,7 +149,7 @@ std::string textOf(const Amount& amount, int figures) {
     if (amount.dimension.pure()) return figuresText(amount.value, figures);
     if (!std::isfinite(amount.value)) return "no finite number";
     for (const Kind kind : {Kind::length, Kind::area, Kind::angle, Kind::time, Kind::speed, Kind::frequency, Kind::temperature, Kind::pressure,
-                            Kind::electrons, Kind::electron_rate, Kind::radiance}) {
+                            Kind::electrons, Kind::electron_rate, Kind::radiance, Kind::luminance, Kind::vergence}) {
         if (Dimension::of(kind) == amount.dimension) return shortText(amount.value, kind, figures);
     }
     if (amount.dimension == Dimension::of(Dimension::count)) return figuresText(amount.value, figures) + " counts";

@@ -10,11 +10,11 @@
 
 namespace linefall {
 
-/// Powers of m, s, rad, W, K, e (electrons) and DN (counts); pixels, lines and samples are numbers. Angles are kept apart from pure numbers only where
+/// Powers of m, s, rad, W, K, e (electrons), DN (counts) and cd; pixels, lines and samples are numbers. Angles are kept apart from pure numbers only where
 /// nothing else has a dimension: an angle times a length is a length (small angles), as textbooks write it.
 class Dimension {
 public:
-    enum Base { metre, second, radian, watt, kelvin, electron, count, bases };
+    enum Base { metre, second, radian, watt, kelvin, electron, count, candela, bases };
 
     constexpr Dimension() = default;
     [[nodiscard]] static constexpr Dimension of(Base base, int power = 1) {
