@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <set>
 
@@ -20,13 +21,32 @@ body { font-family: Inter, "Liberation Sans", Arial, sans-serif; font-size: 11pt
 h1 { font-size: 1.5em; margin: 0 0 .2em; } h2 { font-size: 1.1em; margin: 1.6em 0 .3em; border-top: 1px solid #c9ced4; padding-top: .8em; }
 p { margin: .4em 0; } .score { font-size: 1.15em; font-weight: 600; } .quiet { color: #555d66; }
 section { break-inside: avoid; } dl { display: grid; grid-template-columns: 9em 1fr; gap: .15em 1em; margin: .5em 0; } dt { color: #555d66; } dd { margin: 0; overflow-wrap: anywhere; white-space: pre-wrap; }
-table { border-collapse: collapse; margin: .6em 0; } th, td { text-align: left; padding: .2em .8em .2em 0; border-bottom: 1px solid #dfe3e7; vertical-align: top; } td.n, th.n { text-align: right; font-variant-numeric: tabular-nums; }
+table { border-collapse: collapse; margin: .6em 0; } th, td { text-align: left; padding: .2em .8em .2em 0; border-bottom: 1px solid #dfe3e7; vertical-align: top; } td.n, th.n { text-align: right; white-space: nowrap; font-variant-numeric: tabular-nums; }
 .bar { display: inline-block; height: .7em; background: #3a6ea5; vertical-align: middle; print-color-adjust: exact; -webkit-print-color-adjust: exact; } .track { display: inline-block; width: 8em; background: #e6e9ed; line-height: .7em; print-color-adjust: exact; -webkit-print-color-adjust: exact; }
 @media print { body { margin: 0; padding: 0; max-width: none; } }
 )";
 
 std::string row(const std::string& name, const std::string& value) {
     return value.empty() ? "" : "<dt>" + escapedHtml(name) + "</dt><dd>" + escapedHtml(value) + "</dd>\n";
+}
+
+/// A letter with the words of its option.
+std::string withWords(const Part& part, const std::string& letter, Truths& truths, const std::string& scene) {
+    if (part.kind != Part::Kind::choice) return letter;
+    for (std::size_t i = 0; i < part.options.size(); ++i) {
+        const auto lower = static_cast<char>('a' + i);
+        if (keyOf(letter) == std::string(1, lower)) return std::string(1, lower) + ") " + truths.text(part.options[i].text, scene);
+    }
+    return letter;
+}
+
+/// The truth of a number with as many figures as its tolerance leaves a sense to, and one more; of other parts as it is.
+std::string compared(const Part& part, const std::string& truth, Truths& truths, const std::string& scene) {
+    const UnitOfText* unit = part.kind == Part::Kind::number ? findUnit(part.unit) : nullptr;
+    if (unit == nullptr) return withWords(part, truth, truths, scene);
+    const double value = truths.evaluate(part.truth, scene).value, tolerance = truths.evaluate(part.tolerance, scene).value;
+    const double ratio = tolerance > 0.0 ? std::abs(value) / tolerance : 1e4;
+    return textIn(*unit, value, ratio > 1.0 ? std::min(static_cast<int>(std::log10(ratio)) + 2, 6) : 2);
 }
 
 /// What is said when the judge had nothing to say.
@@ -67,10 +87,10 @@ std::string feedbackPage(const MarkedStudent& student, const Answers& answers, T
         const MarkedPart& marked = student.parts[i];
         const std::string& scene = sceneOf(*part, *step);
         out += fmt::format("<section>\n<h2>{}. {}</h2>\n<p>{}</p>\n<dl>\n", i + 1, escapedHtml(truths.text(step->title, scene)), escapedHtml(truths.text(part->ask, scene)));
-        out += row("Your answer", marked.given ? marked.answer : "none");
+        out += row("Your answer", marked.given ? withWords(*part, marked.answer, truths, scene) : "none");
         const RawAnswer* answer = answers.counted(lesson, part->id);
         if (answer != nullptr && !answer->evidence.empty() && answer->evidence.size() <= 2000) out += row("Measured for it", answer->evidence);
-        std::string compare = marked.truth;
+        std::string compare = compared(*part, marked.truth, truths, scene);
         if (!compare.empty() && !marked.tolerance.empty()) compare += " \xC2\xB1 " + marked.tolerance;
         if (!compare.empty() && !part->tolerance_says.empty()) compare += " (" + truths.text(part->tolerance_says, scene) + ")";
         out += row("To compare", compare);

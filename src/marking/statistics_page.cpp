@@ -24,8 +24,8 @@ std::string optionalText(const std::optional<double>& value) {
 }
 
 void itemTable(std::string& out, const Statistics& s) {
-    out += "<h2>Parts</h2>\n<p class=\"quiet\">Discrimination: correlation of being right with the score of all other parts. Near 0 or below, look at the question.</p>\n"
-           "<table><thead><tr><th>Part</th><th>Kind</th><th class=\"n\">Answered</th><th class=\"n\">Right</th><th></th><th class=\"n\">Mean share</th><th class=\"n\">Discrimination</th></tr></thead>\n<tbody>\n";
+    out += "<h2>Parts</h2>\n<p class=\"quiet\">Discrimination: correlation of being right with the score of all other parts. Near 0 or below, look at the question. Mean: of the share of the points.</p>\n"
+           "<table><thead><tr><th>Part</th><th>Kind</th><th class=\"n\">Answered</th><th class=\"n\">Right</th><th></th><th class=\"n\">Mean</th><th class=\"n\">Discrimination</th></tr></thead>\n<tbody>\n";
     for (const Item& item : s.items) {
         out += fmt::format("<tr><td>{}</td><td>{}</td><td class=\"n\">{} of {}</td><td class=\"n\">{}</td><td>{}</td><td class=\"n\">{:.2f}</td><td class=\"n\">{}</td></tr>\n", escapedHtml(item.part),
                            escapedHtml(item.kind), item.given, item.n, percent(item.share_right), bar(item.share_right), item.mean_share, optionalText(item.discrimination));
