@@ -37,21 +37,23 @@ Pixel pixelOf(const std::string& word, const Formation& formation) {
 
 std::string reading(const Reading& r) { return "  " + r.name + ": " + textOf(r) + "\n"; }
 
-std::string pixelText(Formation& formation, const Pixel& at) {
+/// `plain`: the picture alone, where the ground under it has to be found out.
+std::string pixelText(Formation& formation, const Pixel& at, bool plain) {
     const Why why = formation.why(at.line, at.sample);
     std::string out;
     for (std::size_t b = 0; b < why.counts.size(); ++b) out += fmt::format("  {}: {} counts\n", formation.image().bands[b].name, why.counts[b]);
     if (why.hit.meets == Meets::sky) return out + "  it looks into the sky\n";
-    out += fmt::format("  ground: {:.1f} m east, {:.1f} m north, {:.1f} m high\n", why.hit.point_m.x, why.hit.point_m.y, why.hit.point_m.z);
+    if (!plain) out += fmt::format("  ground: {:.1f} m east, {:.1f} m north, {:.1f} m high\n", why.hit.point_m.x, why.hit.point_m.y, why.hit.point_m.z);
     out += fmt::format("  taken {} after the flight began\n", shortText(why.time_s, Kind::time, 4));
     return out;
 }
 
-std::string lengthText(Formation& formation, const Pixel& a, const Pixel& b) {
+std::string lengthText(Formation& formation, const Pixel& a, const Pixel& b, bool plain) {
     const PicturePlace from = centreOf(a.sample, a.line), to = centreOf(b.sample, b.line);
     std::string out = fmt::format("  in the picture: {} samples and {} lines\n", std::abs(b.sample - a.sample), std::abs(b.line - a.line));
     for (const Reading& r : {groundDistance(formation, from, to), displacement(formation, from, to), heightDifference(formation, from, to), bearing(formation, from, to), timeBetween(formation, from, to)}) {
-        if (r.ok()) out += reading(r);
+        const bool tells_height = r.kind == Kind::length && r.name.find("height") != std::string::npos;
+        if (r.ok() && !(plain && tells_height)) out += reading(r);
     }
     return out;
 }
@@ -107,6 +109,7 @@ void Dialogue::measure(const std::string& what, const Words& asked) {
     Words words = asked;
     const int instrument = instrumentOf(words);
     Formation& formation = runner_.truths().formation(sceneNow(), instrument);
+    const bool plain = shownPlain(runner_.lesson(), runner_.step(), sceneNow(), instrument);
     const std::size_t needed = what == "pixel" ? 2 : 3;
     if (words.size() != needed) {
         print_(what == "pixel"  ? "pixel S,L [A]: such as pixel 120,45\n"
@@ -118,13 +121,13 @@ void Dialogue::measure(const std::string& what, const Words& asked) {
     if (!first.problem.empty()) return print_(first.problem + "\n");
     std::string result;
     if (what == "pixel") {
-        result = pixelText(formation, first);
+        result = pixelText(formation, first, plain);
     } else if (what == "area") {
         result = areaText(formation, first, std::atoi(words[2].c_str()));
     } else {
         const Pixel second = pixelOf(words[2], formation);
         if (!second.problem.empty()) return print_(second.problem + "\n");
-        result = what == "length" ? lengthText(formation, first, second) : profileText(formation, first, second);
+        result = what == "length" ? lengthText(formation, first, second, plain) : profileText(formation, first, second);
     }
     print_(result);
     std::string line;
