@@ -59,7 +59,7 @@ TEST_CASE("shadows of the first lessons end in the counts where they are measure
         Truths truths(ridge, variant);
         const PicturePlace edge = truths.place("shadow_edge", "evening");
         Formation& picture = truths.formation("evening");
-        CHECK(1.2 * countAt(picture, edge.sample, edge.line + clear, 1) < countAt(picture, edge.sample, edge.line - clear, 1));
+        CHECK(1.15 * countAt(picture, edge.sample, edge.line + clear, 1) < countAt(picture, edge.sample, edge.line - clear, 1));
     }
 }
 
