@@ -176,8 +176,13 @@ Amount Truths::measured(const LessonMeasure& measure, const std::string& scene) 
             throw InputError(Problem{measure.size.place, "size", textOf(asked), "an odd number of pixels, 1 to 999", ""});
         size = static_cast<int>(asked.value);
     }
-    // Where a pixel looks needs no light: lengths and angles are those of the very looks that a formed line keeps.
-    Formation& made = readsCounts(measure) ? formation(in, measure.instrument) : looks(in, measure.instrument);
+    // Where a pixel looks needs no light: lengths and angles are those of the very looks that a formed line keeps. Counts need
+    // the lines that are read, and no others.
+    Formation& made = looks(in, measure.instrument);
+    if (readsCounts(measure)) {
+        const int line = static_cast<int>(places.front().line), half = size / 2 + 1;
+        made.form(std::max(line - half, 0), std::min(line + half + 1, made.lines()), threads_);
+    }
     return kept_[key] = readMeasure(measure, made, places, size);
 }
 
