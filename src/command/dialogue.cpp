@@ -97,10 +97,9 @@ void Dialogue::tellPart(const Part& part) {
     for (std::size_t i = 0; i < part.options.size(); ++i) print_(wrapped(std::string("  ") + static_cast<char>('a' + i) + ") " + said(part.options[i].text)));
     if (part.kind == Part::Kind::number) {
         const UnitOfText& unit = *findUnit(part.unit);
-        Formula tolerance = part.tolerance;
-        const double within = runner_.truths().evaluate(tolerance, scene).value;
-        print_(wrapped("Answer with a number" + (unit.name.empty() ? std::string() : " and its unit, such as " + unit.name) + ". What counts as right: within " +
-                       textIn({unit.name, unit.dimension, unit.scale, 0.0}, within, 2) + (part.tolerance_says.empty() ? "" : ", " + said(part.tolerance_says)) + "."));
+        // A share of the truth would tell the truth: where the author says the tolerance in words, the words are enough.
+        const std::string room = part.tolerance_says.empty() ? textIn({unit.name, unit.dimension, unit.scale, 0.0}, runner_.truths().evaluate(part.tolerance, scene).value, 2) : said(part.tolerance_says);
+        print_(wrapped("Answer with a number" + (unit.name.empty() ? std::string() : " and its unit, such as " + unit.name) + ". What counts as right: within " + room + "."));
     }
     if (part.kind == Part::Kind::point) print_("Answer with a place in the picture: sample,line\n");
     if (part.kind == Part::Kind::line) print_("Answer with two places in the picture: sample,line sample,line\n");
