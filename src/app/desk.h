@@ -140,6 +140,12 @@ void takeGeneration(Desk& desk);
 void drawPage(Desk& desk, const Layout& places);
 /// Shows what was found out about the cause: differences and maps, on their textures.
 void uploadCauses(Desk& desk);
+/// Puts the lines that have fallen on their pictures.
+void uploadPictures(Desk& desk);
+/// Drapes and objects that were finished, and the sky of the light now.
+void uploadWorld(Desk& desk);
+/// As after the loss of all that OpenGL held: everything that the window drew with is destroyed and made again.
+void rebuildGl(Desk& desk);
 /// Does what a key asks for.
 void act(Desk& desk, Act what);
 /// The camera that the present kind of view, turned and zoomed as it is, has in a view of this shape: its width over its height.

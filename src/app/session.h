@@ -143,6 +143,8 @@ private:
     void takeCrew();
     void watchHand();
     void runDrape();
+    void dropDrape();  ///< what was draped belongs to another land
+    [[nodiscard]] double longest_s() const;  ///< of the flights of all crafts
     void catchUp();
     bool shadowsReady();
     void sceneChanged();

@@ -80,9 +80,7 @@ void Session::letPickGo(int craft) {
 /// The crafts are others than before: the same share of the flight has passed, and the pick is linked anew.
 void Session::takeCrew() {
     sceneChanged();
-    double duration = 0.0;
-    for (const auto& craft : crafts_) duration = std::max(duration, craft->duration_s());
-    clock_.setDuration(duration);
+    clock_.setDuration(longest_s());
     std::erase_if(problems_, [](const auto& problem) { return problem.first.rfind("instrument.", 0) == 0; });
     for (const auto& craft : crafts_) craft->show(clock_.time_s());
     refreshPicked();

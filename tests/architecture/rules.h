@@ -38,6 +38,8 @@ inline const std::set<std::pair<std::string, std::string>> stage_exceptions{
     {"sun", "solar_spectrum"},     // and what it sends a matter of wavelength
     {"sun_position", "calendar"},
     {"sun_path", "sun_position"},  // the same sun, once every few minutes
+    {"atmosphere_air", "atmosphere_tables"},    // one stage in two files, and what both need of its tables
+    {"atmosphere_spans", "atmosphere_tables"},
 };
 
 struct Library {
