@@ -1,6 +1,7 @@
 #pragma once
 // The island in the making: what the steps of its generation hand to each other.
 
+#include <algorithm>
 #include <cstdint>
 #include <string>
 #include <vector>
@@ -64,6 +65,21 @@ struct Map {
 
     static constexpr std::uint8_t free = 0, bare = 1, bank = 2;
 };
+
+/// The lowest and the highest of a cell's four posts.
+struct CellHeights {
+    float low = 1e9f, high = -1e9f;
+};
+[[nodiscard]] inline CellHeights heightsOf(const Map& map, int column, int row) {
+    CellHeights out;
+    for (int r = row; r <= row + 1; ++r) {
+        for (int c = column; c <= column + 1; ++c) {
+            out.low = std::min(out.low, map.height_m.at(c, r));
+            out.high = std::max(out.high, map.height_m.at(c, r));
+        }
+    }
+    return out;
+}
 
 /// Bilinear value of a guide at a world position inside the place.
 [[nodiscard]] inline float guideValue(const Raster<float>& guide_raster, float east, float north) {

@@ -41,17 +41,14 @@ void buildQuarry(const Plan& plan, Map& map, const BuildingMaterials& of, std::v
     for (int row = r0; row <= r1; ++row) {
         for (int column = c0; column <= c1; ++column) {
             float most = 0.0f;
-            float low = 1e9f;
-            float high = -1e9f;
             for (int r = row; r <= row + 1; ++r) {
                 for (int c = column; c <= column + 1; ++c) {
                     most = std::max(most, cut.at(c - c0, r - r0));
-                    low = std::min(low, map.height_m.at(c, r));
-                    high = std::max(high, map.height_m.at(c, r));
                 }
             }
             if (most <= 0.0f) continue;
             map.kept.at(column, row) = Map::bare;
+            const auto [low, high] = heightsOf(map, column, row);
             const float patch = plan.fine().sum(cellAt(column) / 60.0f, cellAt(row) / 60.0f + 8.0f, 3);
             map.cover.at(column, row) = high - low > 4.0f ? Cover::rock : patch > 0.12f ? Cover::gravel : Cover::limestone;
         }

@@ -58,14 +58,7 @@ void buildSaltworks(const Plan& plan, Map& map, const BuildingMaterials& of, std
             const Spot p = local(cellAt(column), cellAt(row));
             const float out = std::max(std::fabs(p.east) - half_wide, std::fabs(p.north) - half_long);
             if (out > 16.0f) continue;
-            float low = 1e9f;
-            float high = -1e9f;
-            for (int r = row; r <= row + 1; ++r) {
-                for (int c = column; c <= column + 1; ++c) {
-                    low = std::min(low, map.height_m.at(c, r));
-                    high = std::max(high, map.height_m.at(c, r));
-                }
-            }
+            const auto [low, high] = heightsOf(map, column, row);
             Cover& cover = map.cover.at(column, row);
             if (out > 0.0f || high - low > 0.01f || high != pond_level) {
                 if (high > 0.0f && (out <= 8.0f || isWater(cover))) {

@@ -140,14 +140,7 @@ void shapeGround(const Plan& plan, Map& map) {
 void coverGround(const Plan& plan, const Streets& streets, Map& map) {
     overTown(cells, [&](int column, int row) {
         const Bent p = bentFrom(cellAt(column), cellAt(row));
-        float low = 1e9f;
-        float high = -1e9f;
-        for (int r = row; r <= row + 1; ++r) {
-            for (int c = column; c <= column + 1; ++c) {
-                low = std::min(low, map.height_m.at(c, r));
-                high = std::max(high, map.height_m.at(c, r));
-            }
-        }
+        const auto [low, high] = heightsOf(map, column, row);
         Cover& cover = map.cover.at(column, row);
         const bool sea = cover == Cover::sea || cover == Cover::coastal || cover == Cover::shallow;
         if (high == 0.0f) {

@@ -11,6 +11,13 @@
 
 namespace linefall {
 
+/// A place that is there at once.
+inline SceneRequest slopes() {
+    SceneRequest request;
+    request.place = "slopes";
+    return request;
+}
+
 class HeadlessPage {
 public:
     explicit HeadlessPage(SceneRequest request) : desk(std::move(request)) {

@@ -23,9 +23,7 @@ std::string all(const std::vector<std::string>& words) {
 }  // namespace
 
 TEST_CASE("No words are cut off, shortened or laid over others, on the page and in any drawer, from 640 x 400 to 3840 x 2160 and twice as large") {
-    SceneRequest request;
-    request.place = "slopes";
-    HeadlessPage page(request);
+    HeadlessPage page(slopes());
     Desk& desk = page.desk;
     REQUIRE(desk.session.loaded());
     page.fill();
@@ -107,9 +105,7 @@ TEST_CASE("Readings and spectra of the island fit into their drawers, at a desk 
 }
 
 TEST_CASE("Words that do not fit are noticed: a long title is reported as shortened, words over words as such") {
-    SceneRequest request;
-    request.place = "slopes";
-    HeadlessPage page(request);
+    HeadlessPage page(slopes());
     page.draw(1280, 720);
     CHECK(page.desk.ui.spoilt().empty());
     Ui& ui = page.desk.ui;
@@ -128,10 +124,8 @@ TEST_CASE("Words that do not fit are noticed: a long title is reported as shorte
     CHECK(all(ui.spoilt()).find("one over the other: one word | and another") != std::string::npos);
 }
 
-TEST_CASE("Every control is at least 24 by 24 pixels, on the page and in every drawer") {
-    SceneRequest request;
-    request.place = "slopes";
-    HeadlessPage page(request);
+TEST_CASE("Every control is at least 24 by 24 pixels, on the page and in every drawer, while no pixel is picked") {
+    HeadlessPage page(slopes());
     page.fill();
     Desk& desk = page.desk;
     const auto look = [&](const std::string& where) {

@@ -23,6 +23,25 @@ double offOf(const Ray& ray, const Vec3& point) {
     return glm::length(glm::cross(point - ray.origin_m, ray.direction));
 }
 
+/// A pixel at random, and what its line of sight meets.
+struct Look {
+    int line, sample;
+    GroundHit hit;
+};
+Look lookAt(const Aim& aim, Draws& draws) {
+    const int line = static_cast<int>(draws.uniform() * aim.lines()), sample = static_cast<int>(draws.uniform() * aim.samples());
+    return {line, sample, aim.ground().intersect(aim.ray(line, sample))};
+}
+
+/// How many of those that meet the ground are found.
+struct Finds {
+    int tried = 0, found = 0;
+    void checkAll() const {
+        CHECK(tried > 0);
+        CHECK(found == tried);
+    }
+};
+
 }  // namespace
 
 TEST_CASE("the ground that a pixel met is found at that pixel again, in every place, with every instrument, in rough air", "[locate]") {
@@ -32,24 +51,22 @@ TEST_CASE("the ground that a pixel met is found at that pixel again, in every pl
     const Locator locator(sceneOf(place, preset, rough() + manner), 0);
     const Aim& aim = locator.aim();
     Draws draws(7, 1);
-    int found = 0, tried = 0;
+    Finds finds;
     double most = 0.0;
     for (int i = 0; i < effort(300); ++i) {
-        const int line = static_cast<int>(draws.uniform() * aim.lines()), sample = static_cast<int>(draws.uniform() * aim.samples());
-        const GroundHit hit = aim.ground().intersect(aim.ray(line, sample));
+        const auto [line, sample, hit] = lookAt(aim, draws);
         if (hit.meets == Meets::sky) continue;
-        ++tried;
+        ++finds.tried;
         const auto at = locator.locate(hit.point_m);
         if (!at) continue;
-        ++found;
+        ++finds.found;
         most = std::max({most, std::abs(at->sample - sample - 0.5), std::abs(at->line - line - 0.5)});
         const auto seen = locator.seen(hit.point_m);
         REQUIRE(seen);
         CHECK(seen->visible);
     }
     INFO(place << ", " << preset);
-    CHECK(tried > 0);
-    CHECK(found == tried);
+    finds.checkAll();
     CHECK(most < 0.02);
 }
 
@@ -86,23 +103,21 @@ TEST_CASE("where lines fold over each other - many detectors, to and fro, rough 
     const Locator locator(sceneOf("slopes", "whisk-broom", more), 0);
     const Aim& aim = locator.aim();
     Draws draws(7, 3);
-    int tried = 0, found = 0;
+    Finds finds;
     for (int i = 0; i < effort(400); ++i) {
-        const int line = static_cast<int>(draws.uniform() * aim.lines()), sample = static_cast<int>(draws.uniform() * aim.samples());
-        const GroundHit hit = aim.ground().intersect(aim.ray(line, sample));
+        const auto [line, sample, hit] = lookAt(aim, draws);
         if (hit.meets == Meets::sky) continue;
-        ++tried;
+        ++finds.tried;
         const auto at = locator.locate(hit.point_m);
         if (!at) continue;
-        ++found;
+        ++finds.found;
         CHECK(offOf(at->ray, hit.point_m) < 1e-6);
         // Rays mixed from the looks about it pass as near as a few hundredths of the way between those looks.
         const int l = std::clamp(static_cast<int>(at->line - 0.5), 0, aim.lines() - 2), s = std::clamp(static_cast<int>(at->sample - 0.5), 0, aim.samples() - 2);
         const Vec2 from = *meetsLevel(aim.ray(l, s), hit.point_m.z), to = *meetsLevel(aim.ray(l + 1, s + 1), hit.point_m.z);
         CHECK(offOf(locator.rayAt(*at), hit.point_m) < 0.05 * glm::length(to - from) + 0.01);
     }
-    CHECK(tried > 0);
-    CHECK(found == tried);
+    finds.checkAll();
 }
 
 TEST_CASE("a point beside the swath, before its first line, or above the platform is not in the picture", "[locate]") {

@@ -63,6 +63,24 @@ PicturePlace borderFrom(const Formation& formation, const PicturePlace& from, co
     throw std::runtime_error("the counts never pass the level");
 }
 
+/// How far heights err, in their own uncertainties.
+struct Strays {
+    double squares = 0.0;
+    int measured = 0;
+    void add(const Reading& height, double true_m) {
+        const double z = (height.value - true_m) / height.sigma;
+        CHECK(std::abs(z) < 2.5);
+        squares += z * z;
+        ++measured;
+    }
+    /// 108 of them stray as they say: the spread of the mean of so many squares is 0.114.
+    void check() const {
+        REQUIRE(measured == 108);
+        CHECK(squares / measured > 1.0 - 4.0 * 0.114);
+        CHECK(squares / measured < 1.0 + 4.0 * 0.114);
+    }
+};
+
 }  // namespace
 
 TEST_CASE("published heights from relief displacement: 72, 123 and 115 m", "[heights]") {
@@ -123,8 +141,7 @@ TEST_CASE("72 m and 123 m are read from formed frames, by the published distance
 TEST_CASE("heights of 108 towers from relief displacement in counts stray as the pixel size says", "[heights]") {
     // Foot and top are borders between pixels: each errs by half a pixel at most, so no height may err by more than
     // sqrt(6) = 2.45 sigma, and the mean square is 1 sigma: 36 of each instrument, spread of the mean of 108 squares 0.114.
-    double squares = 0.0;
-    int measured = 0;
+    Strays strays;
     for (const std::string kind : {"push-broom", "whisk-broom", "frame-camera"}) {
         for (const std::uint64_t seed : {1u, 2u, 3u}) {
             const std::vector<Tower> all = towers(seed);
@@ -146,24 +163,18 @@ TEST_CASE("heights of 108 towers from relief displacement in counts stray as the
                 INFO(kind << ", " << t.height_m << " m: " << workedText(height));
                 REQUIRE(height.ok());
                 CHECK(height.remarks.empty());
-                const double z = (height.value - t.height_m) / height.sigma;
                 // Oblique radii cross the borders of columns and of rows, which the sum of both axes allows for.
-                CHECK(std::abs(z) < 2.5);
-                squares += z * z;
-                ++measured;
+                strays.add(height, t.height_m);
             }
         }
     }
-    REQUIRE(measured == 108);
-    CHECK(squares / measured > 1.0 - 4.0 * 0.114);
-    CHECK(squares / measured < 1.0 + 4.0 * 0.114);
+    strays.check();
 }
 
 TEST_CASE("heights of 108 towers from shadows in counts stray as the pixel size says", "[heights]") {
     // The sun stands in the east, 40 degrees up: shadows fall west along the lines. The tip is found in counts, the foot is the
     // pixel that holds it.
-    double squares = 0.0;
-    int measured = 0;
+    Strays strays;
     for (const std::string kind : {"push-broom", "whisk-broom", "frame-camera"}) {
         for (const std::uint64_t seed : {1u, 2u, 3u}) {
             const std::vector<Tower> all = towers(seed);
@@ -180,16 +191,11 @@ TEST_CASE("heights of 108 towers from shadows in counts stray as the pixel size 
                 const Reading height = shadowHeight(formation, picked(foot), tip);
                 INFO(kind << ", " << t.height_m << " m: " << workedText(height));
                 REQUIRE(height.ok());
-                const double z = (height.value - t.height_m) / height.sigma;
-                CHECK(std::abs(z) < 2.5);
-                squares += z * z;
-                ++measured;
+                strays.add(height, t.height_m);
             }
         }
     }
-    REQUIRE(measured == 108);
-    CHECK(squares / measured > 1.0 - 4.0 * 0.114);
-    CHECK(squares / measured < 1.0 + 4.0 * 0.114);
+    strays.check();
 }
 
 TEST_CASE("a pair of overlapping frames gives the height of towers by parallax", "[heights]") {
