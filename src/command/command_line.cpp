@@ -175,7 +175,16 @@ int runCommandLine(int argc, char** argv, int (*open_window)(const WindowRequest
     lesson_try->add_option("--variant", lesson.variant, "one variant only, from 1")->check(CLI::Range(1, 1000));
     CLI::App* lesson_variants = lessonCommand("variants", "every variant's truths, and how far its mistakes lie from them");
     lesson_variants->add_option("--variant", lesson.variant, "one variant only, from 1")->check(CLI::Range(1, 1000));
+    lesson_variants->add_option("--sheet", lesson.sheet, "write the pictures of all variants as one sheet to this file, PNG or HTML by its ending")->option_text("FILE")->check(notEmpty);
+    lesson_variants->add_option("--scene", lesson.scene, "the scene that the sheet shows; the first if not named")->check(notEmpty);
     lesson_variants->add_flag("--json", lesson.json, "print JSON");
+    CLI::App* lesson_new = lesson_app->add_subcommand("new", "write a small lesson that works, to be changed into your own");
+    lesson_new->add_option("FOLDER", lesson.lesson, "folder of the lesson; it must not exist yet")->required()->check(notEmpty);
+    lesson_new->add_option("--title", lesson.title, "title of the lesson")->check(notEmpty);
+    CLI::App* lesson_print = lessonCommand("print", "a worksheet for a student and, apart from it, the key: HTML to print on A4 or letter");
+    lesson_print->add_option("--student", lesson.student, "the student's name or number: it chooses the variant")->check(notEmpty);
+    lesson_print->add_option("--variant", lesson.variant, "this variant instead, from 1")->check(CLI::Range(1, 1000));
+    lesson_print->add_option("--out", lesson.out, "folder to write to; it is made when it is missing")->required()->check(notEmpty);
     CLI::App* lesson_export = lessonCommand("export", "the questions of a variant for learning platforms: QTI 2.1 with their pictures");
     lesson_export->add_option("--variant", lesson.variant, "the variant, from 1")->required()->check(CLI::Range(1, 1000));
     lesson_export->add_option("--out", lesson.out, "folder to write to; it is made when it is missing")->required()->check(notEmpty);
@@ -215,6 +224,8 @@ int runCommandLine(int argc, char** argv, int (*open_window)(const WindowRequest
         if (*lesson_variants) return runLessonVariants(lesson);
         if (*lesson_export) return runLessonExport(lesson);
         if (*mark_app) return interruptibly(&runMark, mark);
+        if (*lesson_new) return runLessonNew(lesson);
+        if (*lesson_print) return runLessonPrint(lesson);
         return open_window(window);
     } catch (const InputError& e) {
         std::cerr << e.what() << '\n';

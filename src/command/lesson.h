@@ -10,6 +10,8 @@ struct LessonOptions {
     std::string student;
     std::string answers;    ///< run: path of the answer file; empty: answers/ID-STUDENT.toml
     std::string out;
+    std::string title;      ///< new: of the lesson
+    std::string sheet, scene;  ///< variants: file of the contact sheet, and of which scene
     int variant = 0;        ///< from 1; 0: every one, or the student's own
     int threads = 0;
     bool no_gate = false;   ///< run: a lecture goes on without an answer
@@ -31,5 +33,10 @@ int runLessonRun(const LessonOptions& options);
 int runLessonCheck(const LessonOptions& options);
 int runLessonTry(const LessonOptions& options);
 int runLessonVariants(const LessonOptions& options);
+int runLessonNew(const LessonOptions& options);
+int runLessonPrint(const LessonOptions& options);
+
+/// A student's name as part of a file's name.
+[[nodiscard]] std::string fileWord(const std::string& name);
 
 }  // namespace linefall

@@ -2,13 +2,11 @@
 
 #include <fmt/format.h>
 
-#include <cmath>
 #include <iostream>
 
 #include "command/json_text.h"
 #include "command/lesson.h"
 #include "lesson/play.h"
-#include "lesson/variant.h"
 
 namespace linefall {
 
@@ -73,34 +71,6 @@ int runLessonTry(const LessonOptions& options) {
     }
     std::cout << fmt::format("{} problem{}\n", wrong, wrong == 1 ? "" : "s");
     return wrong == 0 ? 0 : 2;
-}
-
-int runLessonVariants(const LessonOptions& options) {
-    const Lesson lesson = readLesson(resolveLesson(options.lesson));
-    ordered_json all = ordered_json::array();
-    for (int variant = 0; variant < std::max(lesson.variants.count(), 1); ++variant) {
-        if (options.variant > 0 && variant + 1 != options.variant) continue;
-        Truths truths(lesson, variant, options.threads);
-        ordered_json one{{"variant", variant + 1}, {"dropped", lesson.variants.dropped(variant)}};
-        for (const auto& [name, text] : givensOf(lesson, variant)) one["given"][name] = text;
-        if (!options.json) {
-            std::cout << "variant " << variant + 1 << (lesson.variants.dropped(variant) ? " (dropped)" : "") << ":";
-            for (const std::string& name : lesson.variants.given) std::cout << " " << name << " " << *givenText(lesson, variant, name);
-            std::cout << "\n";
-        }
-        for (const VariantTruth& truth : variantTruths(truths)) {
-            const UnitOfText& unit = *findUnit(truth.unit);
-            const double relative = std::abs(truth.tolerance.value / truth.truth.value);
-            one["truths"].push_back({{"part", truth.part}, {"truth", textIn(unit, truth.truth.value, 6)}, {"tolerance_share", relative}, {"nearest_mistake", truth.nearest_wrong}, {"nearest_in_tolerances", truth.nearest_off}});
-            if (options.json) continue;
-            std::cout << fmt::format("  {:<14}{:<16} tolerance {} ({} %)", truth.part, textIn(unit, truth.truth.value), textIn({unit.name, unit.dimension, unit.scale, 0.0}, truth.tolerance.value, 2), figuresText(100.0 * relative, 2));
-            if (!truth.nearest_wrong.empty()) std::cout << fmt::format(", nearest mistake '{}' {} tolerances away", truth.nearest_wrong, figuresText(truth.nearest_off, 2));
-            std::cout << "\n";
-        }
-        all.push_back(one);
-    }
-    if (options.json) std::cout << jsonText(all);
-    return 0;
 }
 
 }  // namespace linefall

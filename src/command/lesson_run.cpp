@@ -13,9 +13,6 @@ namespace linefall {
 
 namespace fs = std::filesystem;
 
-namespace {
-
-/// A student's name as part of a file's name.
 std::string fileWord(const std::string& name) {
     std::string word;
     for (const char c : name.substr(0, 60)) {
@@ -24,6 +21,8 @@ std::string fileWord(const std::string& name) {
     }
     return word.empty() ? "student" : word;
 }
+
+namespace {
 
 std::string studentName(const LessonOptions& options) {
     if (!options.student.empty()) return options.student;

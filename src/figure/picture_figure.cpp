@@ -53,6 +53,11 @@ Pixels displayPixels(const Image& image, const PictureLook& look, int lines, boo
     return pixels;
 }
 
+Vec2 onPicture(double azimuth_rad, double track_rad, bool turned) {
+    const double d = azimuth_rad - track_rad;
+    return turned ? Vec2{std::sin(d), -std::cos(d)} : Vec2{-std::sin(d), std::cos(d)};
+}
+
 namespace {
 
 /// Where the image lies on the page; turned, its first line is at the foot and starboard on the right.
@@ -63,12 +68,6 @@ struct Placed {
         return turned ? Vec2{x + width - cell * sample, y + height - cell * line} : Vec2{x + cell * sample, y + cell * line};
     }
 };
-
-/// The direction of an azimuth on the picture: its down is the track and its right is port, unless it is turned.
-Vec2 onPicture(double azimuth_rad, double track_rad, bool turned) {
-    const double d = azimuth_rad - track_rad;
-    return turned ? Vec2{std::sin(d), -std::cos(d)} : Vec2{-std::sin(d), std::cos(d)};
-}
 
 void directions(Page& page, const Formation& formation, const Sunlight& sun, bool turned, double x, double y) {
     const double track = formation.motion().track_rad();

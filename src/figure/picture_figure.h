@@ -25,6 +25,9 @@ struct PictureCell {
 /// The display rows of the image, lines 0 .. lines - 1; `turned` by half a turn.
 [[nodiscard]] Pixels displayPixels(const Image& image, const PictureLook& look, int lines, bool turned);
 
+/// The direction of an azimuth on the picture, a unit vector: its down is the track and its right is port, unless it is turned.
+[[nodiscard]] Vec2 onPicture(double azimuth_rad, double track_rad, bool turned);
+
 /// `part`: shown in place of the picture; null: the picture itself.
 [[nodiscard]] Figure pictureFigure(const Scene& scene, Formations& formations, int instrument, const FigureRequest& request, const Type& type,
                                    const DifferencePart* part = nullptr);

@@ -9,6 +9,18 @@
 
 namespace linefall {
 
+std::string base64(const std::string& bytes) {
+    static const char* const digits = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
+    std::string out;
+    out.reserve(bytes.size() * 4 / 3 + 4);
+    for (std::size_t i = 0; i < bytes.size(); i += 3) {
+        unsigned word = 0;
+        for (std::size_t k = 0; k < 3; ++k) word = word << 8 | (i + k < bytes.size() ? static_cast<unsigned char>(bytes[i + k]) : 0u);
+        for (std::size_t k = 0; k < 4; ++k) out += i + k > bytes.size() ? '=' : digits[word >> (18 - 6 * k) & 63u];
+    }
+    return out;
+}
+
 namespace {
 
 /// A length to a hundredth of a pixel, without a needless end.
@@ -24,18 +36,6 @@ std::string colour(const Ink& ink) { return fmt::format("#{:02x}{:02x}{:02x}", i
 std::string painted(const char* what, const Ink& ink) {
     std::string out = fmt::format(" {}=\"{}\"", what, colour(ink));
     if (ink.cover < 1.0) out += fmt::format(" {}-opacity=\"{}\"", what, number(ink.cover));
-    return out;
-}
-
-std::string base64(const std::string& bytes) {
-    static const char* const digits = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
-    std::string out;
-    out.reserve(bytes.size() * 4 / 3 + 4);
-    for (std::size_t i = 0; i < bytes.size(); i += 3) {
-        unsigned word = 0;
-        for (std::size_t k = 0; k < 3; ++k) word = word << 8 | (i + k < bytes.size() ? static_cast<unsigned char>(bytes[i + k]) : 0u);
-        for (std::size_t k = 0; k < 4; ++k) out += i + k > bytes.size() ? '=' : digits[word >> (18 - 6 * k) & 63u];
-    }
     return out;
 }
 

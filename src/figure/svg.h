@@ -13,4 +13,7 @@ namespace linefall {
 /// A text as it stands in XML, between tags or in an attribute.
 [[nodiscard]] std::string xmlText(const std::string& text);
 
+/// Bytes as base64 (RFC 4648, section 4).
+[[nodiscard]] std::string base64(const std::string& bytes);
+
 }  // namespace linefall

@@ -110,7 +110,7 @@ void html(const Prose& piece, const Image& image, std::string& out) {
         case Prose::Kind::item: inside("li"); break;
         case Prose::Kind::quote: inside("blockquote"); break;
         case Prose::Kind::code: out += "<pre>" + escapedHtml(piece.text) + "</pre>\n"; break;
-        case Prose::Kind::rule: out += "<hr>\n"; break;
+        case Prose::Kind::rule: out += "<hr/>\n"; break;
         case Prose::Kind::text: out += escapedHtml(piece.text); break;
         case Prose::Kind::emphasis: inside("em"); break;
         case Prose::Kind::strong: inside("strong"); break;
@@ -120,7 +120,7 @@ void html(const Prose& piece, const Image& image, std::string& out) {
             if (!piece.target.empty()) out += " (" + escapedHtml(piece.target) + ")";
             break;
         case Prose::Kind::image: out += image(piece.target, wordsOf(piece)); break;
-        case Prose::Kind::line_break: out += "<br>"; break;
+        case Prose::Kind::line_break: out += "<br/>"; break;
     }
 }
 

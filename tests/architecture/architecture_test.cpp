@@ -77,8 +77,8 @@ TEST_CASE("an arrow that points back is found, for every pair of modules") {
             }
         }
     }
-    CHECK(sound == 83);
-    CHECK(broken == 86);
+    CHECK(sound == 95);
+    CHECK(broken == 101);
 }
 
 TEST_CASE("the arrows never form a ring between modules") {

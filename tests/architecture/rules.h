@@ -26,9 +26,10 @@ inline const std::map<std::string, Names> arrows{
     {"marking", {"base", "ground", "physics", "instruments", "scene", "flight", "measure", "lesson"}},
     {"view", {"base", "ground", "physics", "instruments", "scene", "flight"}},
     {"figure", {"base", "ground", "physics", "instruments", "scene", "flight", "measure", "view"}},
+    {"paper", {"base", "ground", "physics", "instruments", "scene", "flight", "measure", "lesson", "view", "figure"}},
     {"app", {"base", "ground", "physics", "instruments", "scene", "flight", "measure", "lesson", "view", "figure"}},
-    {"command", {"base", "ground", "physics", "instruments", "scene", "flight", "measure", "lesson", "marking", "view", "figure"}},
-    {"main", {"base", "ground", "physics", "instruments", "scene", "flight", "measure", "lesson", "marking", "view", "figure", "app", "command"}},
+    {"command", {"base", "ground", "physics", "instruments", "scene", "flight", "measure", "lesson", "marking", "view", "figure", "paper"}},
+    {"main", {"base", "ground", "physics", "instruments", "scene", "flight", "measure", "lesson", "marking", "view", "figure", "paper", "app", "command"}},
 };
 
 /// A stage of the light path knows base, the signals that travel between stages, and its own files (sun_position belongs
@@ -78,8 +79,8 @@ inline const std::map<std::string, Names> rationed_headers{
     {"csignal", {"command", "app"}},
     {"csetjmp", {"scene"}},
     // The core needs no files: it is handed what was read.
-    {"filesystem", {"scene", "flight", "lesson", "marking", "view", "figure", "app", "command"}},
-    {"fstream", {"scene", "flight", "lesson", "marking", "view", "figure", "app", "command"}},
+    {"filesystem", {"scene", "flight", "lesson", "marking", "view", "figure", "paper", "app", "command"}},
+    {"fstream", {"scene", "flight", "lesson", "marking", "view", "figure", "paper", "app", "command"}},
     {"iostream", {"app", "command", "main"}},
     {"cstdio", {"scene", "flight", "lesson", "app", "command", "main"}},
 };

@@ -1,0 +1,44 @@
+#pragma once
+// The figures of a sheet as HTML elements: pictures as PNG, plots and light paths as SVG, each with its alt text.
+
+#include <string>
+#include <vector>
+
+#include "figure/ruled_picture.h"
+#include "lesson/truth.h"
+#include "paper/needs.h"
+
+namespace linefall {
+
+class Illustrator {
+public:
+    Illustrator(Truths& truths, int threads) : truths_(truths), threads_(threads) {}
+
+    /// A figure block of the lesson. A plain picture of what is measured in the same step comes with its rulers.
+    [[nodiscard]] std::string figure(const LessonFigure& figure, const Step& step);
+    /// The picture between its rulers, once; later the place where it stands.
+    [[nodiscard]] std::string ruled(const NeededPicture& picture, const RuledWith& with, const std::string& caption = "");
+    /// A picture of the lesson's own folder: a PNG file of at most 4 MiB. Throws InputError.
+    [[nodiscard]] std::string own(const std::string& target, const std::string& alt) const;
+
+    [[nodiscard]] std::string missingFonts() const { return type_.missing(); }
+
+private:
+    [[nodiscard]] std::string element(const std::string& uri, const std::string& alt, const std::string& caption, bool ruled = false);
+
+    Truths& truths_;
+    int threads_;
+    Type type_;
+    int count_ = 0;
+    struct Stands {
+        NeededPicture picture;
+        int number = 0;
+    };
+    std::vector<Stands> ruled_;
+};
+
+/// A drawing as a data address: painted, or as SVG.
+[[nodiscard]] std::string pngUri(const Drawing& drawing, int scale, const Type& type);
+[[nodiscard]] std::string svgUri(const Drawing& drawing);
+
+}  // namespace linefall
