@@ -199,6 +199,10 @@ void Dialogue::answer(const Part& part, const std::string& words) {
             rest = rest.substr(end + 1);
             const std::size_t equals = pair.find('=');
             if (trimmed(pair).empty()) continue;
+            if (equals == std::string::npos && part.settings.size() == 1) {  // one setting is asked for: its value alone is enough
+                answer.settings[part.settings.front().key] = trimmed(pair);
+                continue;
+            }
             if (equals == std::string::npos) return print_("'" + trimmed(pair).substr(0, 60) + "' is no setting: key = value; key = value\n");
             answer.settings[trimmed(pair.substr(0, equals))] = trimmed(pair.substr(equals + 1));
         }
@@ -209,6 +213,8 @@ void Dialogue::answer(const Part& part, const std::string& words) {
     const Said said = runner_.answer(part.id, answer);
     print_(wrapped(said.message));
     if (!said.taken) return;
+    const bool again = runner_.lesson().feedback && runner_.changeable(part) && runner_.step().kind != StepKind::predict && !said.verdict.right() && said.verdict.rule != "stored";
+    if (again) print_("To try again: ask " + part.id + "\n");
     evidence_.clear();
     chosen_.clear();
     const Part* open = current();
@@ -251,7 +257,7 @@ bool Dialogue::take(const std::string& raw) {
         const Part* part = current();
         if (part == nullptr) {
             const std::string nearest = nearestName(first, commands());
-            print_("No question is open here" + (nearest.empty() ? std::string() : "; did you mean '" + nearest + "'?") + " 'next' goes on, 'ask ID' answers one again, 'help' lists the commands.\n");
+            print_("No question is open here" + (nearest.empty() ? std::string(".") : "; did you mean '" + nearest + "'?") + " 'next' goes on, 'ask ID' answers one again, 'help' lists the commands.\n");
             return true;
         }
         answer(*part, line);

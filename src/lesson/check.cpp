@@ -49,7 +49,14 @@ void fillTexts(Truths& truths, Collected& collected) {
         fill(step.title, step.scene, step.place);
         for (const StepItem& item : step.items) {
             for (const Prose& block : item.prose) {
-                collected.run([&] { (void)truths.text(std::vector<Prose>{block}, step.scene); });
+                try {
+                    (void)truths.text(std::vector<Prose>{block}, step.scene);
+                } catch (const InputError& error) {
+                    for (Problem problem : error.problems()) {
+                        if (problem.place.line == 0) problem.place = {truths.lesson().file, block.line, 1};
+                        collected.add(problem);
+                    }
+                }
             }
         }
         for (const LessonFigure& figure : step.figures) fill(figure.caption, figure.scene.empty() ? step.scene : figure.scene, figure.place);
@@ -91,6 +98,11 @@ void remark(const Lesson& lesson, std::vector<std::string>& remarks) {
     const auto any = [&](Part::Kind kind) { return std::any_of(parts.begin(), parts.end(), [&](const Part* p) { return p->kind == kind; }); };
     const auto step = [&](StepKind kind) { return std::any_of(lesson.steps.begin(), lesson.steps.end(), [&](const Step& s) { return s.kind == kind; }); };
     const int kept = lesson.variants.count() - static_cast<int>(lesson.variants.drop.size());
+    for (const Step& one : lesson.steps) {
+        const std::size_t colon = one.title.find(':');
+        if (one.kind == StepKind::read && colon != std::string::npos && one.title.find(' ') > colon)
+            remarks.push_back("step '" + one.title + "': '" + one.title.substr(0, colon) + "' is no kind of step, so it is one to read; the kinds are Read, Try first, Predict, Observe, Measure, Explain");
+    }
     if (kept < 20) remarks.push_back(std::to_string(std::max(kept, 0)) + " variants: 20 to 40 make neighbours' answers differ");
     if (!any(Part::Kind::because)) remarks.push_back("no 'because': a reason in the student's own words is where understanding shows");
     if (!step(StepKind::predict)) remarks.push_back("no step 'Predict': a demonstration teaches little to whoever did not expect something of it");

@@ -131,8 +131,16 @@ private:
             verdict.message = "The number is right, but not with the unit " + read.unit->name + ": " + unit.name + " is asked for.";
             return finish(verdict);
         }
+        if (read.unit == nullptr && !fits) {  // a forgotten unit does not hide which mistake was made
+            if (const NamedWrong* wrong = nearest(bare, tolerance.value, unit.dimension, own ? &*own : nullptr)) {
+                Verdict verdict = mistake(*wrong);
+                if (verdict.share > 0.0) verdict.share *= part_.unit_share;
+                verdict.message += " And write the unit beside the number: " + unit.name + ".";
+                return finish(verdict);
+            }
+        }
         Verdict verdict = other();
-        if (!(value.dimension == unit.dimension)) verdict.message = "An answer in " + (unit.name.empty() ? "no unit" : unit.name) + " is asked for. " + verdict.message;
+        if (!(value.dimension == unit.dimension)) verdict.message = (unit.name.empty() ? std::string("A number without a unit is asked for. ") : "An answer in " + unit.name + " is asked for. ") + verdict.message;
         return finish(verdict);
     }
 
@@ -240,7 +248,9 @@ private:
             flown = truths_.planned(scene_, set);
             (void)flown->scene(scene_);
         } catch (const InputError& error) {
-            return unreadable(error.problems().front().text());
+            Problem problem = error.problems().front();
+            problem.place = {};  // the student wrote no file
+            return unreadable(problem.text());
         }
         double sum = 0.0;
         std::string said;

@@ -39,7 +39,7 @@ public:
         {
             Played& p = begin(part, "right", rightAnswer(part, step, truths_));
             p.verdict = judge(part, step, &p.answer, truths_);
-            expect(p.verdict.rule == "right" && p.verdict.share == 1.0, p, "the right answer earns " + figuresText(p.verdict.share, 3) + " by the rule '" + p.verdict.rule + "'");
+            expect(p.verdict.rule == "right" && p.verdict.share == 1.0, p, "the right answer earns " + figuresText(p.verdict.share, 3) + " by the rule '" + p.verdict.rule + "'" + (p.verdict.message.empty() ? "" : ": " + p.verdict.message));
         }
         for (const std::string& name : mistakesOf(part)) {
             const auto answer = wrongAnswer(part, step, truths_, name);

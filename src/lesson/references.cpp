@@ -72,6 +72,16 @@ private:
             if (!knownName(lesson_, name)) refuse(f.place, "", name, "a truth name: given, let, measure, fact or declared key", known_);
         }
     }
+    /// True when the formula asks for a name, itself or through names of [let].
+    [[nodiscard]] bool asksFor(const Formula& f, const std::string& name, int depth) const {
+        for (const std::string& asked : f.expression.names()) {
+            if (asked == name) return true;
+            for (const auto& [let, inner] : lesson_.names) {
+                if (let == asked && depth < 20 && asksFor(inner, name, depth + 1)) return true;
+            }
+        }
+        return false;
+    }
     void declared(const std::string& key, const Place& place) {
         if (findDeclaredKey(key) != nullptr) return;
         refuse(place, "", key, "a declared key: linefall keys lists them", known_);
@@ -108,7 +118,7 @@ private:
             const Part* earlier = lesson_.findPart(id);
             const bool before = earlier != nullptr && earlier->kind == Part::Kind::number && id != part.id && ids_.count(id) != 0;
             if (!before) refuse(part.place, "follow", id, "the id of a number that was asked before");
-            if (!knownName(lesson_, name)) refuse(part.place, "follow", name, "a truth name that the answer stands for", known_);
+            if (!asksFor(part.truth, name, 0)) refuse(part.place, "follow", name, "a name that the truth asks for, itself or through a name of [let]", part.truth.expression.names());
         }
     }
     void checkTest(const LessonTest& test) {

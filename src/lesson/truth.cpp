@@ -216,7 +216,7 @@ Amount Truths::plain(const std::string& name, const std::string& scene, int inst
     }
     int own = i;
     if (const Parameter* row = findLessonKey(f.scene, name, own)) return settingAmount(f.scene, *row, own);
-    throw std::runtime_error("'" + name + "' stands for nothing here");
+    throw std::runtime_error("a name that stands for something: given, let, measure, fact or declared key");
 }
 
 Amount Truths::named(const std::string& name, const std::string& scene, const Stand* stand) {

@@ -67,6 +67,7 @@ TEST_CASE("each mistake of a lesson is told with its place and what was expected
         {"truth = \"shadow\"\n", "", "number.truth: expected this key; it is missing"},
         {"share = 0.25", "share = 2", "a number from -1 to 1"},
         {"follow = { shadow = \"length\" }", "follow = { shadow = \"tip\" }", "the id of a number that was asked before"},
+        {"follow = { shadow = \"length\" }", "follow = { low_shadow = \"length\" }", "a name that the truth asks for"},
         {"points = 2", "points = -1", "a number from 0 to 1000"},
         {"id = \"why\"", "id = \"why\"\npoints = 3", "words are stored and not marked"},
         {"share = 0.5, say = \"The ground", "share = 0.7, say = \"The ground", "shares that make 1.2"},

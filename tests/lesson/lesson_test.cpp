@@ -80,6 +80,10 @@ TEST_CASE("numbers are judged by truth, unit, named mistake and what follows fro
     CHECK(zenith.rule == "wrong zenith for elevation");
     CHECK(zenith.share == 0.25);
     CHECK(zenith.message == "That is what a sun 55 deg from the zenith would cast.");
+    const Verdict bare = judged(truths, "length", text(std::to_string(60.0 * std::tan(55.0 * 3.14159265358979 / 180.0))));
+    CHECK(bare.rule == "wrong zenith for elevation");  // a forgotten unit does not hide the mistake
+    CHECK(bare.share == 0.125);
+    CHECK(bare.message.find("write the unit beside the number: m") != std::string::npos);
 
     Answers earlier;
     earlier.parts["length"].attempts.push_back(text("21 m"));  // a slip of half the length
