@@ -19,17 +19,6 @@ namespace {
 constexpr int answers_version = 1;
 constexpr double furthest_pixel = 1e6;
 
-std::string quoted(const std::string& text) {
-    std::string out = "\"";
-    for (const char c : text) {
-        const auto byte = static_cast<unsigned char>(c);
-        if (c == '"' || c == '\\') out += '\\';
-        if (byte < 0x20 || byte == 0x7f) out += fmt::format("\\u{:04x}", byte);
-        else out += c;
-    }
-    return out + "\"";
-}
-
 RawAnswer readAttempt(const toml::table& table, const std::string& file, Problems& problems) {
     TableReader r(table, file, "attempt", problems);
     RawAnswer answer;
@@ -93,13 +82,13 @@ const RawAnswer* Answers::counted(const Lesson& of, const std::string& part) con
 std::string answersText(const Answers& a) {
     std::string out = "# Answers to a Linefall lesson: what was given. Marks are worked out from it, never read from it.\n";
     out += fmt::format("linefall_answers = {}\nlesson = {}\nversion = {}\nfingerprint = {}\nprogram = {}\nstudent = {}\nvariant = {}\nsalt = {}\nstep = {}\nopened = {}\n", answers_version,
-                       quoted(a.lesson), a.version, quoted(a.fingerprint), quoted(a.program), quoted(a.student), a.variant, quoted(a.salt), a.step, a.opened);
+                       quotedToml(a.lesson), a.version, quotedToml(a.fingerprint), quotedToml(a.program), quotedToml(a.student), a.variant, quotedToml(a.salt), a.step, a.opened);
     for (const auto& [id, part] : a.parts) {
-        out += "\n[part." + quoted(id) + "]\nhints = " + std::to_string(part.hints) + "\n";
+        out += "\n[part." + quotedToml(id) + "]\nhints = " + std::to_string(part.hints) + "\n";
         if (part.confidence >= 0) out += "confidence = " + std::to_string(part.confidence) + "\n";
         for (const RawAnswer& attempt : part.attempts) {
-            out += "[[part." + quoted(id) + ".attempt]]\n";
-            if (!attempt.text.empty()) out += "text = " + quoted(attempt.text) + "\n";
+            out += "[[part." + quotedToml(id) + ".attempt]]\n";
+            if (!attempt.text.empty()) out += "text = " + quotedToml(attempt.text) + "\n";
             if (!attempt.points.empty()) {
                 out += "points = [";
                 for (std::size_t i = 0; i < attempt.points.size(); ++i)
@@ -110,12 +99,12 @@ std::string answersText(const Answers& a) {
                 out += "settings = { ";
                 bool first = true;
                 for (const auto& [key, value] : attempt.settings) {
-                    out += (first ? "" : ", ") + quoted(key) + " = " + quoted(value);
+                    out += (first ? "" : ", ") + quotedToml(key) + " = " + quotedToml(value);
                     first = false;
                 }
                 out += " }\n";
             }
-            if (!attempt.evidence.empty()) out += "evidence = " + quoted(attempt.evidence) + "\n";
+            if (!attempt.evidence.empty()) out += "evidence = " + quotedToml(attempt.evidence) + "\n";
         }
     }
     return out;

@@ -1,7 +1,5 @@
 // The state file: read into a scene, and written.
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <filesystem>
 
@@ -12,17 +10,6 @@ namespace linefall {
 namespace fs = std::filesystem;
 
 namespace {
-
-std::string quoted(const std::string& text) {
-    std::string out = "\"";
-    for (const char c : text) {
-        const auto byte = static_cast<unsigned char>(c);
-        if (c == '"' || c == '\\') out += '\\';
-        if (byte < 0x20 || byte == 0x7f) out += fmt::format("\\u{:04x}", byte);
-        else out += c;
-    }
-    return out + "\"";
-}
 
 /// A path as the state writes it: relative to the state's folder while that needs no more than one step up, so that a
 /// folder can be moved with what belongs to it; else absolute. Names stay.
@@ -49,7 +36,7 @@ std::string settingLines(const Settings& settings, const std::string& prefix, co
         const auto row = std::find_if(rows.begin(), rows.end(), [k = &key](const Parameter& p) { return p.key == *k; });
         if (row == rows.end()) continue;
         const std::string value = exactText(*row, setting.value);
-        out += key.substr(prefix.size()) + " = " + (row->kind == Kind::flag ? value : quoted(value)) + "\n";
+        out += key.substr(prefix.size()) + " = " + (row->kind == Kind::flag ? value : quotedToml(value)) + "\n";
     }
     return out;
 }
@@ -58,14 +45,14 @@ std::string settingLines(const Settings& settings, const std::string& prefix, co
 
 std::string stateText(const Scene& scene, const std::string& folder) {
     std::string out = "# A Linefall state: opened again it gives the same images, bit for bit.\nlinefall = 1\n";
-    out += "place = " + quoted(scene.place ? written(scene.place->name, folder) : "") + "\n";
-    out += "flight_plan = " + quoted(written(scene.flight, folder)) + "\n";
+    out += "place = " + quotedToml(scene.place ? written(scene.place->name, folder) : "") + "\n";
+    out += "flight_plan = " + quotedToml(written(scene.flight, folder)) + "\n";
     for (const char* name : {"flight", "sun", "air", "effect", "noise", "quality", "earth", "show", "figure"}) {
         const std::string lines = settingLines(scene.settings, std::string(name) + ".", sceneRows(), true);
         if (!lines.empty()) out += "\n[" + std::string(name) + "]\n" + lines;
     }
     for (const InstrumentSetup& setup : scene.instruments) {
-        out += "\n[[instrument]]\npreset = " + quoted(written(setup.preset, folder)) + "\n";
+        out += "\n[[instrument]]\npreset = " + quotedToml(written(setup.preset, folder)) + "\n";
         out += settingLines(setup.settings, "instrument.", setup.kindOf().rows, false);
     }
     return out;

@@ -82,6 +82,17 @@ void inReadingOrder(Problems& problems) {
     for (std::size_t i = 0; i < keyed.size(); ++i) problems[i] = std::move(keyed[i].second);
 }
 
+std::string quotedToml(const std::string& text) {
+    std::string out = "\"";
+    for (const char c : text) {
+        const auto byte = static_cast<unsigned char>(c);
+        if (c == '"' || c == '\\') out += '\\';
+        if (byte < 0x20 || byte == 0x7f) out += fmt::format("\\u{:04x}", byte);
+        else out += c;
+    }
+    return out + "\"";
+}
+
 std::string shown(const toml::node& node) {
     const std::string text = writtenAs(node);
     return node.is_string() ? "'" + text + "'" : text;

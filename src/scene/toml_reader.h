@@ -30,6 +30,8 @@ constexpr std::size_t most_problems = 200;
 [[nodiscard]] std::string writtenAs(const toml::node& node);
 /// The same for people: strings in quotes.
 [[nodiscard]] std::string shown(const toml::node& node);
+/// A text as a TOML string: in quotes, with quotes, backslashes and control characters escaped.
+[[nodiscard]] std::string quotedToml(const std::string& text);
 /// Sorts by line within each file; files stay in the order of their first problems.
 void inReadingOrder(Problems& problems);
 
