@@ -14,6 +14,7 @@ struct PictureView {
     double zoom = 1.0;
     double across = 0.5, along = 0.5;  ///< middle of what is seen, shares of the picture
     bool turned = false;
+    bool followed = false;  ///< the clock moved when it was drawn last
 
     /// Enlarges so that one place (shares of the picture) stays where it is on the page.
     void zoomAbout(double factor, double at_across, double at_along);

@@ -122,7 +122,9 @@ void drawPicture(Desk& desk, int craft, const Rect& place) {
     PictureView& view = desk.picture_views[static_cast<std::size_t>(craft)];
     view.turned = session.scene().showSettings().turned;
     std::optional<double> newest;
-    if (session.clock().moving()) newest = static_cast<double>(c.shown()) / c.formation().lines();
+    // Lines may fall in the very frame in which the clock comes to rest: they are followed too.
+    if (session.clock().moving() || view.followed) newest = static_cast<double>(c.shown()) / c.formation().lines();
+    view.followed = session.clock().moving();
     const PictureFrame f = desk.blink.on() ? blinkFrame(desk, craft, space) : pictureFrame(c.formation(), space, view, newest);
     picture.setSmooth(f.cell_x < 1.5f || f.cell_y < 1.5f);
     const Touch t = ui.touch(std::string("picture ") + letterOf(craft), f.seen);

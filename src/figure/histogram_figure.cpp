@@ -16,7 +16,7 @@ namespace linefall {
 
 namespace {
 
-constexpr double page_width = 840.0, band_height = 128.0;
+constexpr double histogram_width = 840.0, band_height = 128.0;
 
 /// The channels of the screen that a band drives: "red", "red, green and blue".
 std::string drives(const BandChoice& choice, int band) {
@@ -54,7 +54,7 @@ Figure histogramFigure(const Scene& scene, Formations& formations, int instrumen
     const PictureLook look = lookOf(image, show.bands, stretch);
     const std::string name = instrumentName(scene, instrument), place = scene.place->title.empty() ? scene.place->name : scene.place->title;
     const std::vector<Stroke> strokes = bandStrokes(image.bands, request.night);
-    Page page(type, request.night, page_width, "How often each count occurs: " + name + ", " + place, {bandWords(image.bands, look.bands) + " · " + flightWords(scene, formation), "Stretch: " + stretch.text()});
+    Page page(type, request.night, histogram_width, "How often each count occurs: " + name + ", " + place, {bandWords(image.bands, look.bands) + " · " + flightWords(scene, formation), "Stretch: " + stretch.text()});
 
     std::string alt, statistics, csv = "count";
     std::vector<Bins> fine;
@@ -71,7 +71,7 @@ Figure histogramFigure(const Scene& scene, Formations& formations, int instrumen
         const int band = static_cast<int>(b);
         const Histogram& histogram = histograms[b];
         const Bins bins = histogram.bins(160, 0.0, high);
-        Plot plot{page_margin + 76.0, page.y + 20.0, page_width - 2.0 * page_margin - 76.0 - 76.0, band_height, 0.0, high, 0.0,
+        Plot plot{page_margin + 76.0, page.y + 20.0, histogram_width - 2.0 * page_margin - 76.0 - 76.0, band_height, 0.0, high, 0.0,
                   1.06 * static_cast<double>(std::max<std::uint64_t>(1, bins.highest()))};
         const bool last = b + 1 == image.bands.size();
         drawAxes(page, plot, last ? "counts (DN)" : "", "pixels a bar");

@@ -32,7 +32,7 @@ std::string traceCsv(const Trace& trace, const std::vector<Band>& bands) {
 
 namespace {
 
-constexpr double page_width = 1000.0, row_height = 17.5;
+constexpr double path_width = 1000.0, row_height = 17.5;
 
 /// A value as it is printed: "53°", "99 µm", "−399.9 m".
 std::string asPrinted(std::string text) {
@@ -47,7 +47,7 @@ std::string asPrinted(std::string text) {
 /// The strip of stops: light from the sun's yellow to the ink of a written number.
 void strip(Page& page, const std::array<Telling, stop_count>& tellings) {
     page.y += 10.0;
-    const double left = page_margin, step = (page_width - 2.0 * page_margin) / stop_count;
+    const double left = page_margin, step = (path_width - 2.0 * page_margin) / stop_count;
     const double y = page.y + 26.0;
     const PagePalette& c = page.colours;
     page.drawing.line({left + 0.5 * step, y}, {left + 7.5 * step, y}, {c.ink, 4.0});
@@ -110,7 +110,7 @@ Figure pathFigure(const Scene& scene, Formations& formations, const FigureReques
         met = "it meets " + title + (why.object.empty() ? "" : " of " + why.object) + (why.moving ? ", moving at " + shortText(why.moving->speed_m_s, Kind::speed, 3) : "") + ", " + shortText(why.hit.point_m.z, Kind::length, 4) + " above datum" +
               (why.sun.up() && why.sun_share <= 0.0 ? ", in shadow" : "");
     }
-    Page page(type, request.night, page_width, "The light of one pixel: " + name + ", " + place, {where + "; " + met + ". Numbers of each band are those of " + band_name + "."});
+    Page page(type, request.night, path_width, "The light of one pixel: " + name + ", " + place, {where + "; " + met + ". Numbers of each band are those of " + band_name + "."});
     std::array<Telling, stop_count> tellings;
     for (int i = 0; i < stop_count; ++i) {
         Telling& telling = tellings[static_cast<std::size_t>(i)] = tellingOf(i, why, bands, choice);
@@ -123,7 +123,7 @@ Figure pathFigure(const Scene& scene, Formations& formations, const FigureReques
     for (WalkRow& row : walkRows(why, formation, band)) lines.at(static_cast<std::size_t>(row.stop)).push_back(std::move(row));
     double rows = 0.0;
     for (const std::vector<WalkRow>& some : lines) rows += static_cast<double>(some.size()) + 2.1;
-    const double gap = 32.0, width = 0.5 * (page_width - 2.0 * page_margin - gap), top = page.y;
+    const double gap = 32.0, width = 0.5 * (path_width - 2.0 * page_margin - gap), top = page.y;
     double y = top, lowest = top, set = 0.0;
     bool second = false;
     for (int i = 0; i < stop_count; ++i) {

@@ -10,7 +10,7 @@ namespace linefall {
 namespace {
 
 constexpr std::array<std::string_view, 7> names{"box", "gable", "pyramid", "cone", "cylinder", "dome", "wall"};
-constexpr double infinity = std::numeric_limits<double>::infinity();
+constexpr double beyond = std::numeric_limits<double>::infinity();
 
 /// The object's own frame: x along the length, y across to the right of it, z up; origin at the base's centre.
 struct Frame {
@@ -69,7 +69,7 @@ Faces facesOf(const Object& o) {
 }
 
 struct Local {
-    double distance = infinity;
+    double distance = beyond;
     Vec3 normal{0.0, 0.0, 1.0};
     bool side = false;
 };
@@ -77,8 +77,8 @@ struct Local {
 std::optional<Local> hitConvex(const Object& o, const Vec3& p, const Vec3& d, double from) {
     const Faces faces = facesOf(o);
     Local entry;
-    entry.distance = -infinity;
-    double leave = infinity;
+    entry.distance = -beyond;
+    double leave = beyond;
     for (int i = 0; i < faces.count; ++i) {
         const HalfSpace& face = faces.list[static_cast<std::size_t>(i)];
         const double slope = glm::dot(face.normal, d);
@@ -154,7 +154,7 @@ std::optional<Local> hitRound(const Object& o, const Vec3& p, const Vec3& d, dou
         const Vec3 q = p + t * d;
         if (q.x * q.x + q.y * q.y <= r * r) take(t, Vec3{0, 0, 1}, false);
     }
-    if (best.distance == infinity) return std::nullopt;
+    if (best.distance == beyond) return std::nullopt;
     return best;
 }
 

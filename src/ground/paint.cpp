@@ -10,7 +10,7 @@ namespace linefall {
 
 namespace {
 
-constexpr std::array<std::string_view, 4> names{"solid", "bars", "sine", "grid"};
+constexpr std::array<std::string_view, 4> pattern_names{"solid", "bars", "sine", "grid"};
 
 /// Distance to the nearest line of a set with a line at 0 and every `period`.
 double fromLine(double u, double period) {
@@ -20,9 +20,9 @@ double fromLine(double u, double period) {
 
 }  // namespace
 
-std::string_view nameOf(Pattern pattern) { return names[static_cast<std::size_t>(pattern)]; }
+std::string_view nameOf(Pattern pattern) { return pattern_names[static_cast<std::size_t>(pattern)]; }
 
-std::vector<std::string> patternNames() { return {names.begin(), names.end()}; }
+std::vector<std::string> patternNames() { return {pattern_names.begin(), pattern_names.end()}; }
 
 std::optional<std::uint16_t> Paint::at(double east, double north) const {
     const double dx = east - east_m;

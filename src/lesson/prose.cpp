@@ -92,9 +92,9 @@ void plain(const std::vector<Prose>& blocks, int width, const std::string& first
     }
 }
 
-using Image = std::function<std::string(const std::string&, const std::string&)>;
+using ImageText = std::function<std::string(const std::string&, const std::string&)>;
 
-void html(const Prose& piece, const Image& image, std::string& out) {
+void html(const Prose& piece, const ImageText& image, std::string& out) {
     const auto inside = [&](const std::string& name, const std::string& more = "") {
         out += "<" + name + more + ">";
         out += escapedHtml(piece.text);
@@ -162,7 +162,7 @@ std::string plainText(const std::vector<Prose>& blocks, int width) {
     return out;
 }
 
-std::string htmlText(const std::vector<Prose>& blocks, const Image& image) {
+std::string htmlText(const std::vector<Prose>& blocks, const ImageText& image) {
     std::string out;
     for (const Prose& block : blocks) html(block, image, out);
     return out;

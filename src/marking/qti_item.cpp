@@ -30,9 +30,9 @@ struct Outcome {
     double points = 0.0;
 };
 
-class Item {
+class ItemText {
 public:
-    Item(const Part& part, const Step& step, Truths& truths, const QtiContext& context, const QtiPicture* picture)
+    ItemText(const Part& part, const Step& step, Truths& truths, const QtiContext& context, const QtiPicture* picture)
         : part_(part), truths_(truths), context_(context), picture_(picture), scene_(sceneOf(part, step)) {}
 
     std::string text() {
@@ -221,7 +221,7 @@ void prose(const Prose& piece, const std::function<std::string(const std::string
 }  // namespace
 
 std::string qtiItem(const Part& part, const Step& step, Truths& truths, const QtiContext& context, const QtiPicture* picture) {
-    return Item(part, step, truths, context, picture).text();
+    return ItemText(part, step, truths, context, picture).text();
 }
 
 std::string qtiName(const Lesson& lesson, int variant, const std::string& part) {

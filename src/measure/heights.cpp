@@ -11,8 +11,6 @@ namespace linefall {
 
 namespace {
 
-const std::string sky = "a place looks into the sky";
-
 double dot2(const Vec3& a, const Vec3& b) { return a.x * b.x + a.y * b.y; }
 double length2(const Vec3& a) { return std::hypot(a.x, a.y); }
 std::string degrees(double angle_rad) { return figuresText(degreesFromRadians(angle_rad), 2) + " deg"; }
@@ -86,7 +84,7 @@ Reading shadowHeight(const Formation& formation, const PicturePlace& base, const
     reading.assumes = {"the thing stands upright", "base and shadow tip lie on level ground", "the sun is a point"};
     const auto level = terrainUnder_m(formation, base);
     if (!level) {
-        reading.missing = sky;
+        reading.missing = looks_into_sky;
         return reading;
     }
     const Sunlight sun = formation.sun(pixelAt(formation, tip).line);
@@ -103,7 +101,7 @@ Reading shadowHeight(const Formation& formation, const PicturePlace& base, const
     const std::array places{base, tip};
     const auto line = shadowLine(formation, places, *level, away);
     if (!line) {
-        reading.missing = sky;
+        reading.missing = looks_into_sky;
         return reading;
     }
     if (line->along_m <= 0.0) {
@@ -138,7 +136,7 @@ Reading reliefHeight(const Formation& formation, const PicturePlace& base, const
     const std::array places{base, top};
     const auto measured = level ? leanOf(formation, places, *level) : std::nullopt;
     if (!measured) {
-        reading.missing = level ? "the top appears at the nadir point: it is not displaced" : sky;
+        reading.missing = level ? "the top appears at the nadir point: it is not displaced" : looks_into_sky;
         return reading;
     }
     if (lean <= 0.0 || !formation.manner().perspective) {
@@ -189,7 +187,7 @@ Reading parallaxHeight(const StereoView& one, const StereoView& other) {
     if (&one.formation.place() != &other.formation.place()) return refuse("the two pictures show different places");
     if (one.formation.manner().lean != other.formation.manner().lean || one.formation.manner().lean <= 0.0) return refuse("both pictures need the same relief displacement");
     const auto level = terrainUnder_m(one.formation, one.base);
-    if (!level) return refuse(sky.c_str());
+    if (!level) return refuse(looks_into_sky);
     const Vec3 from = sensorAt(one.formation, one.base);
     const Vec3 base_line = sensorAt(other.formation, other.base) - from;
     const double air_base = length2(base_line);
@@ -209,7 +207,7 @@ Reading parallaxHeight(const StereoView& one, const StereoView& other) {
     };
     const std::array places{one.base, one.top, other.base, other.top};
     const auto dp = difference(places);
-    if (!dp) return refuse(sky.c_str());
+    if (!dp) return refuse(looks_into_sky);
     if (air_base + *dp <= 0.0) return refuse("the places cannot be the same points: the parallax of the top is negative");
     reading.value = heightFromParallax_m(air_base, *dp, height);
     reading.terms = {heightTerm(one.formation, height), {"Δp", "parallax of the top less that of the base, on the level of the base", *dp},

@@ -9,10 +9,8 @@ namespace linefall {
 
 namespace {
 
-const std::string sky = "a place looks into the sky";
-
 /// Completes a reading that is a function of places alone.
-Reading ofPlaces(Reading reading, std::span<const PicturePlace> places, const OfPlaces& f, const std::string& why_not = sky) {
+Reading ofPlaces(Reading reading, std::span<const PicturePlace> places, const OfPlaces& f, const std::string& why_not = looks_into_sky) {
     const std::optional<double> value = f(places);
     if (!value || !std::isfinite(*value)) {
         reading.missing = why_not;

@@ -30,6 +30,9 @@ struct Term {
     std::string unit{};   ///< of a kind without one: "counts"
 };
 
+/// Why a reading is missing: a place looks into the sky.
+inline constexpr const char* looks_into_sky = "a place looks into the sky";
+
 /// A measured number. Without a value `missing` says why, and the number means nothing.
 struct Reading {
     std::string name;  ///< "height from the shadow"

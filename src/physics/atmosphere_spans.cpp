@@ -12,7 +12,6 @@ namespace linefall {
 
 namespace {
 
-constexpr double pi = constants::pi;
 
 /// Cells of the tables and places in them; heights beyond the tables, and those that are no number, get the first cell.
 LINEFALL_VECTORISED
@@ -147,7 +146,7 @@ void Air::up(int band, double sensor_height_m, const AirColumns& columns, std::s
         return;
     }
     const Depths sensor = depthsAbove(b, sensor_height_m);
-    const double light = sun_is_up_ ? std::exp(-sun_air_mass_ * (sensor.rayleigh + sensor.aerosol)) / (4.0 * pi) : 0.0;
+    const double light = sun_is_up_ ? std::exp(-sun_air_mass_ * (sensor.rayleigh + sensor.aerosol)) / (4.0 * constants::pi) : 0.0;
     const double g = settings_.asymmetry;
     const ViewLayer layer{b.rayleigh, b.aerosol, sensor.rayleigh, sensor.aerosol, light,
                           light * settings_.aerosol_albedo * (1.0 - g * g), sun_air_mass_};
@@ -169,7 +168,7 @@ double Air::skyRadiance(int band, double height_m, const Vec3& view_direction, c
     const double cosine = std::clamp(glm::dot(seen, sun_direction), -1.0, 1.0);
     const double scattered = above.rayleigh * rayleighPhase(cosine) +
                              settings_.aerosol_albedo * above.aerosol * henyeyGreensteinPhase(cosine, settings_.asymmetry);
-    return mass * scattered / (4.0 * pi) * std::exp(-std::min(mass, sun_air_mass_) * depth) *
+    return mass * scattered / (4.0 * constants::pi) * std::exp(-std::min(mass, sun_air_mass_) * depth) *
            meanAttenuation(std::abs(mass - sun_air_mass_) * depth);
 }
 

@@ -24,7 +24,7 @@ fs::path freshFolder(const std::string& name) {
     const fs::path folder = fs::temp_directory_path() / ("linefall-keep-" + std::to_string(::getpid()) + "-" + name);
     fs::remove_all(folder);
     fs::create_directories(folder);
-    ::setenv("XDG_STATE_HOME", (folder / "state").c_str(), 1);
+    linefall::driven::keepStatesIn((folder / "state").string());
     return folder;
 }
 

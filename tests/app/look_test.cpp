@@ -20,8 +20,8 @@ Rgb rgb(ImU32 colour) {
 
 Json lastOf(const DrivenWindow& window, const char* event) {
     Json found;
-    for (Json& line : window.lines()) {
-        if (line["event"] == event) found = std::move(line);
+    for (const Json& line : window.lines()) {
+        if (line["event"] == event) found = line;
     }
     return found;
 }

@@ -26,7 +26,7 @@ const std::string out = linefall::testsFolder() + "/pictures";
 fs::path scratch() {
     const fs::path folder = fs::temp_directory_path() / ("linefall-pictures-" + std::to_string(::getpid()));
     fs::create_directories(folder);
-    ::setenv("XDG_STATE_HOME", (folder / "state").c_str(), 1);  // no offer to take up a session of before
+    linefall::driven::keepStatesIn((folder / "state").string());
     return folder;
 }
 

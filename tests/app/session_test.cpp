@@ -13,7 +13,7 @@ namespace linefall {
 
 namespace {
 
-SceneRequest small() {
+SceneRequest smallRequest() {
     SceneRequest request;
     request.place = "slopes";
     request.sets = {"A.instrument.samples=120", "B.instrument.samples=160", "flight.height=900 m", "flight.length=500 m"};
@@ -40,7 +40,7 @@ void settle(Session& session) {
 
 TEST_CASE("The picture holds exactly the lines whose light is gathered, at any frame rate and both ways") {
     for (const double seconds : {0.004, 0.05, 0.2}) {
-        Session session(small());
+        Session session(smallRequest());
         load(session);
         session.clock().setPace(3.0);
         for (int i = 0; i < 40; ++i) {
@@ -53,7 +53,7 @@ TEST_CASE("The picture holds exactly the lines whose light is gathered, at any f
 }
 
 TEST_CASE("The window's image is the image of the core alone, also after the sun was dragged while it fell") {
-    Session session(small());
+    Session session(smallRequest());
     load(session);
     session.clock().setPace(5.0);
     for (int i = 0; i < 20; ++i) {
@@ -74,7 +74,7 @@ TEST_CASE("The window's image is the image of the core alone, also after the sun
 
 TEST_CASE("A dragged sun is followed beside the loop, and the image is the core's once the hand rests, whether it lets go or not") {
     for (const bool lets_go : {true, false}) {
-        Session session(small());
+        Session session(smallRequest());
         load(session);
         session.clock().setPace(5.0);
         session.follow(true);
@@ -102,7 +102,7 @@ TEST_CASE("A dragged sun is followed beside the loop, and the image is the core'
 }
 
 TEST_CASE("Every line falls onto the screen as formed, once the pictures are settled") {
-    Session session(small());
+    Session session(smallRequest());
     load(session);
     fill(session);
     settle(session);
@@ -120,7 +120,7 @@ TEST_CASE("Every line falls onto the screen as formed, once the pictures are set
 }
 
 TEST_CASE("A wrong value is refused in words and the old one keeps flying") {
-    Session session(small());
+    Session session(smallRequest());
     load(session);
     const ParameterOf height = session.sceneParameter("flight.height");
     const Value before = session.valueOf(height);
@@ -145,7 +145,7 @@ TEST_CASE("A wrong value is refused in words and the old one keeps flying") {
 }
 
 TEST_CASE("A picked pixel has its light path and the same ground in the other picture") {
-    Session session(small());
+    Session session(smallRequest());
     load(session);
     fill(session);
     session.pick(0, {session.crafts()[0]->formation().lines() / 2, 60});
@@ -164,7 +164,7 @@ TEST_CASE("A picked pixel has its light path and the same ground in the other pi
 }
 
 TEST_CASE("The same ground is found in the other picture as soon as its lines reach it") {
-    Session session(small());
+    Session session(smallRequest());
     load(session);
     // The other picture is searched while its lines fall: in the end the link is the one of a full search.
     session.clock().setPaused(true);
@@ -183,7 +183,7 @@ TEST_CASE("The same ground is found in the other picture as soon as its lines re
 }
 
 TEST_CASE("Another scene is taken whole, and the one before comes back to the bit") {
-    Session session(small());
+    Session session(smallRequest());
     load(session);
     fill(session);
     settle(session);
@@ -211,10 +211,10 @@ TEST_CASE("Another scene is taken whole, and the one before comes back to the bi
 }
 
 TEST_CASE("The window waits for the first land alone: while another scene is opened the old one goes on") {
-    Session session(small());
+    Session session(smallRequest());
     load(session);
     CHECK_FALSE(session.raising());
-    session.open(small());
+    session.open(smallRequest());
     CHECK(session.loaded());
     CHECK_FALSE(session.raising());
 }

@@ -17,7 +17,7 @@ TEST_CASE("A person flies, holds, picks, opens a stop, drags the sun, types a he
     DrivenWindow program({"--place", "slopes"});
     REQUIRE(program.until([](const Json& line) { return line["event"] == "first-frame"; }));
     REQUIRE(program.until([](const Json& line) { return line["event"] == "first-line"; }));
-    const std::vector<Json> begun = program.lines();
+    const std::vector<Json>& begun = program.lines();
     CHECK(begun.front()["event"] == "start");
 
     // Lines fall by themselves.

@@ -40,7 +40,7 @@ std::string wholeScript(const Lesson& lesson, const std::string& student) {
     return script + "score\nquit\n";
 }
 
-std::string run(const std::string& script, test::Arguments arguments) {
+std::string talk(const std::string& script, test::Arguments arguments) {
     arguments.insert(arguments.begin(), {"lesson", "run"});
     const test::Said said = test::run(arguments, {}, "", script);
     INFO(said.out << said.err);
@@ -57,7 +57,7 @@ std::string answerFile(const std::string& name) {
 void playThrough(const std::string& path, const std::string& student) {
     const Lesson lesson = readLesson(path);
     const std::string file = answerFile(lesson.id);
-    const std::string said = run(wholeScript(lesson, student), {path, "--student", student, "--answers", file});
+    const std::string said = talk(wholeScript(lesson, student), {path, "--student", student, "--answers", file});
     INFO(said);
     CHECK(said.find("Together " + figuresText(lesson.mostPoints(), 3) + " of") != std::string::npos);
     CHECK(said.find("rong!") == std::string::npos);
@@ -111,7 +111,7 @@ TEST_CASE("a run that is killed goes on where it was and has lost nothing") {
     REQUIRE(WIFSIGNALED(status));
     REQUIRE(kept());
 
-    const std::string said = run("back\nback\nquit\n", {lesson, "--student", "robin", "--answers", file});
+    const std::string said = talk("back\nback\nquit\n", {lesson, "--student", "robin", "--answers", file});
     CHECK(said.find("Going on where you were") != std::string::npos);
     CHECK(said.find("Step 3 of 5") != std::string::npos);
     CHECK(said.find("Step 2 of 5") != std::string::npos);
@@ -123,7 +123,7 @@ TEST_CASE("a run that is killed goes on where it was and has lost nothing") {
 }
 
 TEST_CASE("the terminal says what it expects when a line cannot be taken") {
-    const std::string said = run(
+    const std::string said = talk(
         "nxet\nnext\nnext\nz\na\nnext\npixel 9999,3\npixel twelve\nlength 1,2\narea 100,100 9\nprofile 100,100 110,100\n1,234 m\n12 bananas\nsteps\ngo 5\nhint\nhint\nhint\nsure 70\nquit\n",
         {testsFolder() + "/lesson/tower", "--student", "robin", "--answers", answerFile("lines")});
     INFO(said);

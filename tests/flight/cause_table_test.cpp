@@ -11,7 +11,7 @@ using namespace linefall::test;
 
 namespace {
 
-const std::vector<std::pair<std::string, std::string>>& kinds() {
+const std::vector<std::pair<std::string, std::string>>& causeKinds() {
     static const std::vector<std::pair<std::string, std::string>> all{
         {"whisk-broom", "ifov = \"6 mrad\"\nfov = \"50 deg\"\nfocal_length = \"5 mm\"\nf_number = 8"},
         {"push-broom", "focal_length = \"1 mm\"\nsamples = 120\ndetector_pitch = \"4 um\"\nf_number = 16"},
@@ -81,7 +81,7 @@ TEST_CASE("the words by which a state names the cause that is looked at are thos
 }
 
 TEST_CASE("a cause that is switched off is off, alone, and comes back", "[causes]") {
-    const Scene scene = full(kinds()[0]);
+    const Scene scene = full(causeKinds()[0]);
     for (const CauseRow& row : causeTable()) {
         INFO(row.name);
         CHECK(isOn(scene, row.cause));
@@ -93,7 +93,7 @@ TEST_CASE("a cause that is switched off is off, alone, and comes back", "[causes
 }
 
 TEST_CASE("in a scene that has all of them, each of the twelve causes acts in the image of every instrument", "[causes]") {
-    const Scene scene = full(GENERATE(from_range(kinds())));
+    const Scene scene = full(GENERATE(from_range(causeKinds())));
     const Image image = imageOf(scene);
     for (const CauseRow& row : causeTable()) {
         INFO(row.name);
@@ -106,7 +106,7 @@ TEST_CASE("in a scene that has all of them, each of the twelve causes acts in th
 TEST_CASE("a cause that is said to be idle changes no count", "[causes]") {
     struct Case {
         Cause cause;
-        int kind;  // of kinds()
+        int kind;  // of causeKinds()
         Sets sets;
         bool level;
         std::string says;
@@ -133,7 +133,7 @@ TEST_CASE("a cause that is said to be idle changes no count", "[causes]") {
     };
     const Case c = GENERATE_COPY(from_range(cases));
     INFO(rowOf(c.cause).name);
-    const auto& kind = kinds()[static_cast<std::size_t>(c.kind)];
+    const auto& kind = causeKinds()[static_cast<std::size_t>(c.kind)];
     Scene scene = full(kind, c.sets);
     if (c.level) {
         const Scene level = sceneOf(written(levelPlace("", "1 km")), oneBand(kind.first, kind.second));

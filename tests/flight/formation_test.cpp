@@ -26,7 +26,7 @@ const std::string& place() {
     return path;
 }
 
-const std::vector<std::pair<std::string, std::string>>& kinds() {
+const std::vector<std::pair<std::string, std::string>>& formedKinds() {
     static const std::vector<std::pair<std::string, std::string>> all{
         {"whisk-broom", "ifov = \"8 mrad\"\nfov = \"60 deg\"\nfocal_length = \"20 mm\"\ndetectors = 3\nsweep = \"two-way\"\nf_number = 11"},
         {"push-broom", "focal_length = \"5 mm\"\ndetector_pitch = \"40 um\"\nsamples = 130\nf_number = 32\npattern_gain = \"3 %\""},
@@ -45,7 +45,7 @@ bool same(const Image& a, const Image& b) { return a.counts == b.counts && a.sky
 }  // namespace
 
 TEST_CASE("the image is bit for bit the same on 1, 2, 3 and 7 threads", "[formation]") {
-    const auto& kind = GENERATE(from_range(kinds()));
+    const auto& kind = GENERATE(from_range(formedKinds()));
     const std::string contributions = GENERATE("1", "4");
     const Scene scene = sceneFor(kind, {"quality.contributions=" + contributions, "sun.disc=true"});
     const Image one = imageOf(scene, 1);
@@ -56,7 +56,7 @@ TEST_CASE("the image is bit for bit the same on 1, 2, 3 and 7 threads", "[format
 }
 
 TEST_CASE("lines formed backwards - in pieces - or one by one make the image that they make at once", "[formation]") {
-    const Scene scene = sceneFor(GENERATE(from_range(kinds())));
+    const Scene scene = sceneFor(GENERATE(from_range(formedKinds())));
     const Image whole = imageOf(scene);
     Formation backwards(scene, 0);
     for (int l = backwards.lines() - 1; l >= 0; --l) {
@@ -77,7 +77,7 @@ TEST_CASE("lines formed backwards - in pieces - or one by one make the image tha
 }
 
 TEST_CASE("a changed scene keeps what still holds, and ends in the image of a fresh formation", "[formation]") {
-    const Scene scene = sceneFor(GENERATE(from_range(kinds())));
+    const Scene scene = sceneFor(GENERATE(from_range(formedKinds())));
     struct Change {
         std::string set;
         Ready from;  ///< the stage from which lines are walked again
@@ -114,13 +114,13 @@ TEST_CASE("a changed scene keeps what still holds, and ends in the image of a fr
 }
 
 TEST_CASE("a change of the earth's radius touches no image", "[formation]") {
-    const Scene scene = sceneFor(kinds()[0]);
+    const Scene scene = sceneFor(formedKinds()[0]);
     Formation formation(scene, 0);
     CHECK(formation.update(with(scene, {"earth.radius=3000 km"})) == Ready::counts);
 }
 
 TEST_CASE("with several contributions the f-number and the blur reach the looks", "[formation]") {
-    const Scene scene = sceneFor(kinds()[1], {"quality.contributions=4"});
+    const Scene scene = sceneFor(formedKinds()[1], {"quality.contributions=4"});
     Formation formation(scene, 0);
     CHECK(formation.update(with(scene, {"instrument.f_number=6"})) == Ready::nothing);
     CHECK(formation.update(with(scene, {"instrument.f_number=6", "instrument.blur=1"})) == Ready::nothing);
@@ -128,7 +128,7 @@ TEST_CASE("with several contributions the f-number and the blur reach the looks"
 }
 
 TEST_CASE("updates in any order end in the image of a fresh formation", "[formation]") {
-    const auto& kind = GENERATE(from_range(kinds()));
+    const auto& kind = GENERATE(from_range(formedKinds()));
     const Scene start = sceneFor(kind);
     const Sets pool{"sun.elevation=12 deg", "sun.elevation=60 deg", "noise.seed=3", "air.on=false", "air.on=true", "instrument.bits=6", "instrument.bits=12",
                     "flight.height=450 m", "effect.cast_shadow=false", "effect.cast_shadow=true", "sun.disc=true", "sun.disc=false", "quality.contributions=3", "quality.contributions=1"};
@@ -147,7 +147,7 @@ TEST_CASE("updates in any order end in the image of a fresh formation", "[format
 }
 
 TEST_CASE("a cancelled formation forms part of the lines and goes on later", "[formation]") {
-    const Scene scene = sceneFor(kinds()[1]);
+    const Scene scene = sceneFor(formedKinds()[1]);
     Formation formation(scene, 0);
     Cancel cancel{false};
     std::atomic<int> most{0};
@@ -166,18 +166,18 @@ TEST_CASE("a cancelled formation forms part of the lines and goes on later", "[f
 }
 
 TEST_CASE("lines may be shown when their last light is gathered", "[formation]") {
-    Formation push(sceneFor(kinds()[1]), 0);
+    Formation push(sceneFor(formedKinds()[1]), 0);
     const Derived& d = push.instrument().derived();
     CHECK(push.linesBy(-1.0) == 0);
     CHECK(push.linesBy(0.99 * d.line_period_s) == 0);
     CHECK(push.linesBy(1.01 * d.line_period_s) == 1);
     CHECK(push.linesBy(10.5 * d.line_period_s) == 10);
     CHECK(push.linesBy(1e9) == push.lines());
-    Formation whisk(sceneFor(kinds()[0]), 0);
+    Formation whisk(sceneFor(formedKinds()[0]), 0);
     const double scan = whisk.instrument().derived().scan_period_s;
     CHECK(whisk.linesBy(0.85 * scan) == 0);  // duty 80 %: the sweep ends at 90 % of the period
     CHECK(whisk.linesBy(0.95 * scan) == 3);  // three detectors, three lines at once
-    Formation frame(sceneFor(kinds()[2]), 0);
+    Formation frame(sceneFor(formedKinds()[2]), 0);
     const double instant = frame.instrument().lineTime_s(0);
     CHECK(frame.linesBy(instant - 0.1) == 0);
     CHECK(frame.linesBy(instant + 0.1) == frame.lines());

@@ -146,7 +146,7 @@ std::string busyPlace(std::optional<double> at_s = {}) {
     return written(levelPlace(text, "600 m", "8 m"));
 }
 
-const std::vector<std::pair<std::string, std::string>>& kinds() {
+const std::vector<std::pair<std::string, std::string>>& busyKinds() {
     static const std::vector<std::pair<std::string, std::string>> all{
         {"whisk-broom", "ifov = \"10 mrad\"\nfov = \"60 deg\"\nfocal_length = \"20 mm\"\ndetectors = 3\nsweep = \"two-way\"\nf_number = 11"},
         {"push-broom", "focal_length = \"5 mm\"\ndetector_pitch = \"50 um\"\nsamples = 100\nf_number = 32"},
@@ -165,7 +165,7 @@ bool same(const Image& a, const Image& b) { return a.counts == b.counts && a.sky
 }  // namespace
 
 TEST_CASE("with moving things the image is the same on any number of threads, and lit again as formed anew", "[moving]") {
-    const auto& kind = GENERATE(from_range(kinds()));
+    const auto& kind = GENERATE(from_range(busyKinds()));
     const Sets several{"quality.contributions=3"};
     const Scene scene = busyScene(kind, several);
     Formation kept(scene, 0);
@@ -181,7 +181,7 @@ TEST_CASE("with moving things the image is the same on any number of threads, an
 }
 
 TEST_CASE("a pixel is that of a place in which all stands still where it is when the pixel looks", "[moving]") {
-    const auto& kind = GENERATE(from_range(kinds()));
+    const auto& kind = GENERATE(from_range(busyKinds()));
     const std::string disc = GENERATE("false", "true"), sweep_motion = GENERATE("false", "true");
     const Sets quiet = bare() + Sets{"sun.disc=" + disc, "effect.sweep_motion=" + sweep_motion};
     Formation moving(busyScene(kind, quiet), 0);

@@ -15,7 +15,7 @@ using namespace linefall::test;
 
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 
 const Sets& noNoise() {
     static const Sets sets{"effect.shot_noise=false", "effect.read_noise=false", "effect.pattern=false", "sun.elevation=40 deg"};

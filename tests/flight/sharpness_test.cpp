@@ -16,7 +16,7 @@ using namespace linefall::test;
 
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 constexpr double pixel_m = 2.0;
 
 /// Diffraction, lambda N / pitch, of the one green band (its mean wavelength is 0.56 um within 0.2 %).

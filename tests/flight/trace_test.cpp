@@ -16,7 +16,7 @@ using namespace linefall::test;
 
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 
 /// Recomputes one pixel from its trace; `n` contributions a band. `eye`: bands look from receptors of their own. Adds checks.
 void recompute(const Why& why, const Image& image, int bands, int n, const Instrument* eye = nullptr) {

@@ -13,7 +13,7 @@ using namespace linefall::test;
 
 namespace {
 
-std::unique_ptr<Instrument> made(const std::string& kind, const Sets& sets) {
+std::unique_ptr<Instrument> madeOf(const std::string& kind, const Sets& sets) {
     Problems problems;
     auto instrument = makeInstrument(sceneOf("slopes", oneBand(kind), sets, false), 0, problems);
     REQUIRE(problems.empty());
@@ -26,13 +26,13 @@ const Sets flight{"flight.height=800 m", "flight.length=60 m", "instrument.sampl
 std::vector<std::unique_ptr<Instrument>> all() {
     std::vector<std::unique_ptr<Instrument>> list;
     const Sets whisk = flight + Sets{"instrument.ifov=5 mrad"};
-    list.push_back(made("whisk-broom", whisk));
-    list.push_back(made("whisk-broom", whisk + Sets{"instrument.sweep=two-way"}));
-    list.push_back(made("whisk-broom", whisk + Sets{"instrument.sweep=two-way", "instrument.detectors=3", "instrument.duty_cycle=40 %"}));
-    list.push_back(made("whisk-broom", whisk + Sets{"instrument.facets=20"}));
-    list.push_back(made("whisk-broom", whisk + Sets{"instrument.duty_cycle=100 %"}));
-    list.push_back(made("push-broom", flight + Sets{"instrument.duty_cycle=30 %"}));
-    list.push_back(made("frame-camera", flight + Sets{"instrument.rows=30"}));
+    list.push_back(madeOf("whisk-broom", whisk));
+    list.push_back(madeOf("whisk-broom", whisk + Sets{"instrument.sweep=two-way"}));
+    list.push_back(madeOf("whisk-broom", whisk + Sets{"instrument.sweep=two-way", "instrument.detectors=3", "instrument.duty_cycle=40 %"}));
+    list.push_back(madeOf("whisk-broom", whisk + Sets{"instrument.facets=20"}));
+    list.push_back(madeOf("whisk-broom", whisk + Sets{"instrument.duty_cycle=100 %"}));
+    list.push_back(madeOf("push-broom", flight + Sets{"instrument.duty_cycle=30 %"}));
+    list.push_back(madeOf("frame-camera", flight + Sets{"instrument.rows=30"}));
     return list;
 }
 
@@ -150,7 +150,7 @@ TEST_CASE("A sweep's period holds its gathering, and periods of neighbours touch
             CHECK(a.ends_s <= a.to_s + 1e-12);
         }
     }
-    const auto frame = made("frame-camera", flight + Sets{"instrument.rows=30"});
+    const auto frame = madeOf("frame-camera", flight + Sets{"instrument.rows=30"});
     const SweepTimes times = sweepOf(*frame, 0);
     CHECK(times.ends_s - times.begins_s == Approx(frame->derived().dwell_s));
 }

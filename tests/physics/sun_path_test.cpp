@@ -4,21 +4,11 @@
 #include <cmath>
 
 #include "base/angle.h"
+#include "physics/sites.h"
 
 using namespace linefall;
-
-namespace {
-
-Site siteAt(double latitude_deg, double longitude_deg = 0.0) {
-    Site site;
-    site.latitude_rad = radiansFromDegrees(latitude_deg);
-    site.longitude_rad = radiansFromDegrees(longitude_deg);
-    return site;
-}
-
-double deg(double angle_rad) { return degreesFromRadians(angle_rad); }
-
-}  // namespace
+using linefall::test::deg;
+using linefall::test::siteAt;
 
 TEST_CASE("At the equinox the day is 12 hours long, and as much longer as refraction and the disc make it", "[sun]") {
     // The centre stands 50' below the horizon at sunrise: cos H = -sin(50') / cos(latitude) when the declination is 0, so

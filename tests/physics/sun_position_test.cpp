@@ -4,8 +4,11 @@
 #include <cmath>
 
 #include "base/angle.h"
+#include "physics/sites.h"
 
 using namespace linefall;
+using linefall::test::deg;
+using linefall::test::siteAt;
 
 namespace {
 
@@ -15,15 +18,6 @@ Instant at(const char* text) {
     REQUIRE(parsed.ok());
     return parsed.instant;
 }
-
-Site siteAt(double latitude_deg, double longitude_deg) {
-    Site site;
-    site.latitude_rad = radiansFromDegrees(latitude_deg);
-    site.longitude_rad = radiansFromDegrees(longitude_deg);
-    return site;
-}
-
-double deg(double angle_rad) { return degreesFromRadians(angle_rad); }
 
 /// The site of the worked example in Reda and Andreas, NREL/TP-560-34302, table A5.1.
 Site goldenSite() {
@@ -167,16 +161,16 @@ TEST_CASE("In the southern hemisphere the sun passes north", "[sun]") {
 }
 
 TEST_CASE("Polar day and polar night", "[sun]") {
-    const Site tromso = siteAt(69.65, 18.96);
-    const SunDay summer = sunriseSunset({2026, 6, 21}, 7200, tromso);
+    const Site far_north = siteAt(69.65, 18.96);
+    const SunDay summer = sunriseSunset({2026, 6, 21}, 7200, far_north);
     CHECK_FALSE(summer.sunrise.has_value());
     CHECK_FALSE(summer.sunset.has_value());
     CHECK(summer.reason == "polar day");
-    const SunDay winter = sunriseSunset({2026, 12, 21}, 3600, tromso);
+    const SunDay winter = sunriseSunset({2026, 12, 21}, 3600, far_north);
     CHECK_FALSE(winter.sunrise.has_value());
     CHECK_FALSE(winter.sunset.has_value());
     CHECK(winter.reason == "polar night");
-    CHECK(sunriseSunset({2026, 3, 20}, 3600, tromso).reason.empty());
+    CHECK(sunriseSunset({2026, 3, 20}, 3600, far_north).reason.empty());
     CHECK(sunriseSunset({2026, 12, 21}, 0, siteAt(-90.0, 0.0)).reason == "polar day");
     CHECK(sunriseSunset({2026, 12, 21}, 0, siteAt(90.0, 0.0)).reason == "polar night");
 }

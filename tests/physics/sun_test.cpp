@@ -20,7 +20,7 @@ SunSettings settings(double azimuth_deg, double elevation_deg) {
     return s;
 }
 
-SunSettings at(const std::string& time) {
+SunSettings timed(const std::string& time) {
     SunSettings s = sunKeys().defaults();
     s.time = time;
     return s;
@@ -58,12 +58,12 @@ TEST_CASE("the light in a band is the sun's band mean, and falls with the square
 TEST_CASE("a time and a place give the sun that the almanac gives", "[sun]") {
     // Reda and Andreas, NREL/TP-560-34302, table A5.1 (optical.md, Sun, A): zenith 50.11162, azimuth 194.34024, 0.9965423 AU.
     const SunSite site{radiansFromDegrees(39.742476), radiansFromDegrees(-105.1786), 1830.14};
-    const Sunlight sun = sunlight(at("2003-10-17T12:30:30-07:00"), site, bands);
+    const Sunlight sun = sunlight(timed("2003-10-17T12:30:30-07:00"), site, bands);
     CHECK(degreesFromRadians(sun.zenith_rad()) == Approx(50.11162).epsilon(0.0).margin(0.01));
     CHECK(degreesFromRadians(sun.azimuth_rad) == Approx(194.34024).epsilon(0.0).margin(0.01));
     CHECK(sun.distance_au == Approx(0.9965423).epsilon(0.0).margin(1e-5));
     CHECK(sun.irradiance_W_m2_um[0] == Approx(bandMean(solarSpectrum(), bands[0]) / (0.9965423 * 0.9965423)).epsilon(3e-5));
-    CHECK_THROWS_AS(sunlight(at("yesterday"), site, bands), InputError);
+    CHECK_THROWS_AS(sunlight(timed("yesterday"), site, bands), InputError);
 }
 
 TEST_CASE("noon shadows at 45 degrees north: 68.4, 45 and 21.6 degrees, and 39.5, 100 and 253 m of 100 m", "[sun]") {
@@ -79,7 +79,7 @@ TEST_CASE("noon shadows at 45 degrees north: 68.4, 45 and 21.6 degrees, and 39.5
     for (int minute = 0; minute < 60; ++minute) {
         char text[40];
         std::snprintf(text, sizeof text, "%sT%02d:%02d:00Z", row.day, minute < 30 ? 11 : 12, minute < 30 ? 30 + minute : minute - 30);
-        most = std::max(most, sunlight(at(text), site, bands).elevation_rad);
+        most = std::max(most, sunlight(timed(text), site, bands).elevation_rad);
     }
     CHECK(degreesFromRadians(most) == Approx(row.elevation_deg).epsilon(0.0).margin(row.elevation_deg == 45.0 ? 0.3 : 0.1));
     CHECK(100.0 / std::tan(most) == Approx(row.shadow_m).epsilon(0.0).margin(row.margin_m));
@@ -87,11 +87,11 @@ TEST_CASE("noon shadows at 45 degrees north: 68.4, 45 and 21.6 degrees, and 39.5
 
 TEST_CASE("a sun that moves stands elsewhere later, one that does not stays", "[sun]") {
     const SunSite site{radiansFromDegrees(45.0), 0.0, 0.0};
-    SunSettings s = at("2026-06-21T09:00:00Z");
+    SunSettings s = timed("2026-06-21T09:00:00Z");
     CHECK(sunlight(s, site, bands, 3600.0).azimuth_rad == sunlight(s, site, bands, 0.0).azimuth_rad);
     s.moves = true;
     const Sunlight later = sunlight(s, site, bands, 3600.0);
-    CHECK(later.azimuth_rad == Approx(sunlight(at("2026-06-21T10:00:00Z"), site, bands).azimuth_rad).epsilon(1e-9));
+    CHECK(later.azimuth_rad == Approx(sunlight(timed("2026-06-21T10:00:00Z"), site, bands).azimuth_rad).epsilon(1e-9));
     CHECK(later.azimuth_rad > sunlight(s, site, bands, 0.0).azimuth_rad);
 }
 
