@@ -106,8 +106,8 @@ Telling tellingOf(int stop, const Why& why, const std::vector<Band>& bands, cons
             if (find(why.trace, "L_p", band, a) && find(why.trace, "L", band, c) && c > 0.0) return {percent(a / c), "of what arrives is haze", "is haze"};
             break;
         case 4:
-            if (ground) return {shortText(why.slant_range_m, Kind::length, 3), shortText(why.view_incidence_rad, Kind::angle, 2) + " off the vertical", "slant range"};
-            return {shortText(std::acos(std::clamp(-why.look.z, -1.0, 1.0)), Kind::angle, 2), "off the vertical", "off vertical"};
+            if (ground) return {shortText(why.slant_range_m, Kind::length, 3), figuresText(degreesFromRadians(why.view_incidence_rad), 2) + "° off the vertical", "slant range"};
+            return {figuresText(degreesFromRadians(std::acos(std::clamp(-why.look.z, -1.0, 1.0))), 2) + "°", "off the vertical", "off vertical"};
         case 5:
             if (find(why.trace, "P", band, a)) return {printedValue(a, "W"), "on one detector", "on a detector"};
             break;

@@ -21,7 +21,7 @@ std::size_t numberEnd(const std::string& text) {
     if (i < text.size() && (text[i] == '+' || text[i] == '-')) ++i;
     while (i < text.size() && text[i] == ' ') ++i;
     const auto groupFollows = [&](std::size_t at) {  // "12 000": a blank and exactly three digits
-        return at + 3 < text.size() + 0 && digit(text[at + 1]) && digit(text[at + 2]) && digit(text[at + 3]) && (at + 4 >= text.size() || !digit(text[at + 4]));
+        return at + 3 < text.size() && digit(text[at + 1]) && digit(text[at + 2]) && digit(text[at + 3]) && (at + 4 >= text.size() || !digit(text[at + 4]));
     };
     while (i < text.size() && (digit(text[i]) || text[i] == '.' || text[i] == ',' || (text[i] == ' ' && i > 0 && digit(text[i - 1]) && groupFollows(i)))) ++i;
     if (i < text.size() && (text[i] == 'e' || text[i] == 'E')) {

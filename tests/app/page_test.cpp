@@ -95,8 +95,8 @@ TEST_CASE("With an open drawer the flight is never a strip and no picture shrink
                 const Layout open = layoutOf(wish);
                 CHECK(open.flight.h - headingHeight(scale) > 0.19f * height);
                 CHECK(open.flight.w > 0.37f * width);
-                const auto area = [&](const Rect& r) {
-                    const float h = r.h - headingHeight(scale) - footHeight(scale), w = std::min(r.w, h / 1.5f);
+                const auto area = [s = scale](const Rect& r) {
+                    const float h = r.h - headingHeight(s) - footHeight(s), w = std::min(r.w, h / 1.5f);
                     return 1.5f * w * w;
                 };
                 for (std::size_t i = 0; i < 2; ++i) CHECK(area(open.pictures[i]) >= 0.99f * area(closed.pictures[i]));
