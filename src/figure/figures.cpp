@@ -37,7 +37,7 @@ public:
         for (const FigureKind kind : request.kinds) {
             if (kind == FigureKind::flight) all_ += flightCost(request);
             else if (kind == FigureKind::path || kind == FigureKind::profile) all_ += 0.1;
-            else for (const auto& formation : formations) all_ += formingCost(*formation, formation->lines());
+            else for (const auto& formation : formations) all_ += request.only && formation != formations.at(*request.only) ? 0.0 : formingCost(*formation, formation->lines());
         }
     }
     void begin(const std::string& doing, double cost) {
@@ -80,6 +80,7 @@ std::vector<Figure> makeFigures(const Scene& scene, Formations& formations, cons
             case FigureKind::picture:
             case FigureKind::histogram:
                 for (int i = 0; i < static_cast<int>(formations.size()); ++i) {
+                    if (request.only && static_cast<int>(*request.only) != i) continue;
                     Formation& formation = *formations[static_cast<std::size_t>(i)];
                     work.begin((kind == FigureKind::picture ? "picture of " : "histogram of ") + letter(i), formingCost(formation, fallenLines(scene, formation)));
                     if (!formed(formation, 0, fallenLines(scene, formation))) return {};

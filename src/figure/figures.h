@@ -32,14 +32,16 @@ struct FigureRequest {
     std::optional<Cause> difference;     ///< the picture shows what it does; nothing: the picture itself
     bool night = false;
     bool plain = false;                  ///< the picture alone: how it was made is not told
+    std::optional<std::size_t> only;     ///< pictures and histograms of this instrument alone; nothing: of each
     std::optional<double> azimuth_rad, elevation_rad;  ///< of the flight figure's eye
     std::optional<Camera> eye;                         ///< the whole eye; nothing: one that sees all
 };
 
 using Formations = std::vector<std::unique_ptr<Formation>>;
 
-/// The request that a scene's own settings (figure.*, show.*) make. Throws InputError with all that does not fit the scene.
-[[nodiscard]] FigureRequest figureRequest(const Scene& scene, const Formations& formations);
+/// The request that a scene's own settings (figure.*, show.*) make, for all instruments or for one alone, whose bands need not
+/// be those of the others. Throws InputError with all that does not fit the scene.
+[[nodiscard]] FigureRequest figureRequest(const Scene& scene, const Formations& formations, std::optional<std::size_t> only = {});
 /// The scene with settings that make exactly this request, for one kind of figure: its state makes the same figure again.
 [[nodiscard]] Scene withRequest(const Scene& scene, const FigureRequest& request, FigureKind kind);
 

@@ -39,7 +39,7 @@ void FlightDrawing::swaths() {
 
 void FlightDrawing::nameSwath(int index, const SwathEdges& edges) {
     const std::optional<FieldPoint> edge = formations_[static_cast<std::size_t>(index)]->instrument().field(1.0, false);
-    legend_.push_back({lineOf(index, 2.2), "swath of " + instrumentName(scene_, index) + (edge ? ", " + shortText(2.0 * edge->ground_distance_m, Kind::length, 3) + " at datum" : "")});
+    legend_.push_back({lineOf(index, 2.2), "swath of " + instrumentName(scene_, index) + (edge && !request_.plain ? ", " + shortText(2.0 * edge->ground_distance_m, Kind::length, 3) + " at datum" : "")});
     const std::vector<Vec3>& side = index % 2 == 0 ? edges.port : edges.starboard;
     // The letter stands where the edge is seen and in view.
     for (std::size_t k = side.size(); k-- > 0;) {

@@ -60,7 +60,8 @@ void takeEnds(const FigureSettings& s, const Formations& formations, Checker& ch
             checker.refuse("figure.to", "'" + s.to + "'", "another pixel than figure.from");
         }
     } else if (s.from.empty() && asks(request.kinds, FigureKind::profile)) {
-        ShownPixel at = request.pixel.value_or(ShownPixel{0, formations.front()->lines() / 2, 0});
+        const std::size_t asked = request.only.value_or(0);
+        ShownPixel at = request.pixel.value_or(ShownPixel{static_cast<int>(asked), formations.at(asked)->lines() / 2, 0});
         const int last = formations[static_cast<std::size_t>(at.instrument)]->samples() - 1;
         if (last < 1) {
             checker.refuse("figure.what", "profile", "two different pixels, figure.from and figure.to: a line here has only one sample");
@@ -123,7 +124,7 @@ void takeEye(const FigureSettings& s, Checker& checker, FigureRequest& request) 
 
 }  // namespace
 
-FigureRequest figureRequest(const Scene& scene, const Formations& formations) {
+FigureRequest figureRequest(const Scene& scene, const Formations& formations, std::optional<std::size_t> only) {
     const FigureSettings s = figureKeys().read(scene.settings);
     Problems texts;
     checkFigureTexts(scene.settings, texts);
@@ -135,8 +136,10 @@ FigureRequest figureRequest(const Scene& scene, const Formations& formations) {
     request.quantity = static_cast<Scale>(s.quantity);
     request.night = s.theme == FigureTheme::night;
     request.plain = s.plain;
+    request.only = only;
     const ShowSettings show = scene.showSettings();
     for (const auto& formation : formations) {
+        if (only && formation != formations.at(*only)) continue;
         if (!chooseBands(formation->instrument().bands(), show.bands).name.empty()) continue;
         std::string names = "true colour, false colour";
         std::vector<std::string> known{"true colour", "false colour"};
@@ -149,10 +152,11 @@ FigureRequest figureRequest(const Scene& scene, const Formations& formations) {
     }
     request.pixel = checker.sample("show.pixel", show.pixel);
     if (show.pixel.empty() && asks(request.kinds, FigureKind::path)) {
-        const Formation& first = *formations.front();
+        const std::size_t asked = only.value_or(0);
+        const Formation& first = *formations.at(asked);
         const int fallen = std::max(1, fallenLines(scene, first));
         // While the picture falls: of its newest line, so that the flight stands where the clock does.
-        request.pixel = ShownPixel{0, scene.showSettings().time_s ? fallen - 1 : fallen / 2, first.samples() / 4};
+        request.pixel = ShownPixel{static_cast<int>(asked), scene.showSettings().time_s ? fallen - 1 : fallen / 2, first.samples() / 4};
     }
     takeCause(s, scene, checker, request);
     takeEnds(s, formations, checker, request);

@@ -11,6 +11,12 @@ struct RuledWith {
     bool scale = true;  ///< how large a pixel is
 };
 
+/// A part of a picture, in samples and lines.
+struct PictureWindow {
+    int sample = 0, line = 0, samples = 0, lines = 0;
+    friend bool operator==(const PictureWindow&, const PictureWindow&) = default;
+};
+
 /// How many pixels lie between two numbers of a ruler, and between two of its ticks.
 struct RulerStep {
     int numbers = 20, ticks = 5;
@@ -24,5 +30,11 @@ struct RulerStep {
 /// every sample is a whole number of pixels wide.
 inline constexpr int ruled_paint_scale = 3;
 [[nodiscard]] Figure ruledPicture(const Scene& scene, const Formation& formation, int instrument, const Type& type, const RuledWith& with = {});
+/// A part of it, enlarged, between rulers that count on.
+[[nodiscard]] Figure ruledDetail(const Scene& scene, const Formation& formation, int instrument, const Type& type, const PictureWindow& window);
+/// How wide a pixel of the whole picture stands on a page that is `width_mm` wide and gives a picture `height_mm`.
+[[nodiscard]] double pixelOnPaper_mm(const Formation& formation, double width_mm, double height_mm);
+/// How tall the whole drawing is, rulers and all, where a pixel is `pixel_mm` wide.
+[[nodiscard]] double heightOnPaper_mm(const Formation& formation, double pixel_mm);
 
 }  // namespace linefall

@@ -17,6 +17,31 @@ class Answer {
 public:
     Answer(const Part& part, const Step& step, Truths& truths) : part_(part), step_(step), truths_(truths), scene_(part.scene.empty() ? step.scene : part.scene) {}
 
+    /// The right answer in a few words; empty where there is none.
+    [[nodiscard]] std::string glance() {
+        const UnitOfText* unit = part_.kind == Part::Kind::number ? findUnit(part_.unit) : nullptr;
+        switch (part_.kind) {
+            case Part::Kind::choice: {
+                std::string out;
+                for (std::size_t i = 0; i < part_.options.size(); ++i) {
+                    if (part_.options[i].when.given() && truths_.holds(part_.options[i].when, scene_)) out = std::string(1, static_cast<char>('a' + i)) + ") " + said(part_.options[i].text);
+                }
+                return out;
+            }
+            case Part::Kind::number: return textIn(*unit, truths_.evaluate(part_.truth, scene_).value) + ", within " + textIn({unit->name, unit->dimension, unit->scale, 0.0}, truths_.evaluate(part_.tolerance, scene_).value, 2);
+            case Part::Kind::point:
+            case Part::Kind::line: return placesText(rightAnswer(part_, step_, truths_)) + ", within " + textIn({"pixels", {}, 1.0, 0.0}, truths_.evaluate(part_.tolerance, scene_).value, 2);
+            case Part::Kind::match: {
+                std::string out;
+                for (const auto& [key, value] : rightAnswer(part_, step_, truths_).settings) out += (out.empty() ? "" : "; ") + key + " = " + value;
+                return out;
+            }
+            case Part::Kind::plan: return "any plan that meets what is asked for: see below";
+            case Part::Kind::because: break;
+        }
+        return "";
+    }
+
     [[nodiscard]] std::string html() {
         switch (part_.kind) {
             case Part::Kind::choice: choice(); break;
@@ -32,7 +57,7 @@ public:
         line("Said after every answer", said(part_.explain));
         if (part_.negative > 0.0) line("An answer that no rule fits costs", share(part_.negative));
         if (!part_.hints.empty()) {
-            out_ += "<p class=\"small\"><b>Hints.</b></p>\n<ol class=\"small\">\n";
+            out_ += "<p class=\"small lead\"><b>Hints.</b></p>\n<ol class=\"small\">\n";
             for (const std::string& hint : part_.hints) out_ += "<li>" + escapedHtml(said(hint)) + "</li>\n";
             out_ += "</ol>\n";
         }
@@ -51,7 +76,7 @@ private:
 
     void choice() {
         const bool opinion = std::none_of(part_.options.begin(), part_.options.end(), [](const ChoiceOption& o) { return o.when.given(); });
-        out_ += "<table>\n<tr><th></th><th>option</th><th>name</th><th class=\"figure\">earns</th><th>is said</th></tr>\n";
+        out_ += "<table>\n<tr><th></th><th>option</th><th>mistake</th><th class=\"figure\">earns</th><th>is said</th></tr>\n";
         for (std::size_t i = 0; i < part_.options.size(); ++i) {
             const ChoiceOption& option = part_.options[i];
             const bool right = option.when.given() && truths_.holds(option.when, scene_);
@@ -71,7 +96,7 @@ private:
         if (part_.formula.given()) formula("Closed formula, which gives " + escapedHtml(shown(part_.formula)) + ":", part_.formula);
         formula("Tolerance:", part_.tolerance);
         if (!part_.wrong.empty()) {
-            out_ += "<table>\n<tr><th>named wrong answer</th><th class=\"figure\">value</th><th class=\"figure\">earns</th><th>is said</th></tr>\n";
+            out_ += "<table>\n<tr><th>mistake</th><th class=\"figure\">value</th><th class=\"figure\">earns</th><th>is said</th></tr>\n";
             for (const NamedWrong& wrong : part_.wrong) {
                 out_ += fmt::format("<tr><td>{}</td><td class=\"figure\">{}</td><td class=\"figure\">{}</td><td>{}</td></tr>\n", escapedHtml(wrong.name), escapedHtml(shown(wrong.value)), share(wrong.share), escapedHtml(said(wrong.say)));
             }
@@ -91,7 +116,7 @@ private:
     void places() {
         out_ += "<p><b>Right: " + placesText(rightAnswer(part_, step_, truths_)) + "</b> in picture " + std::string(1, static_cast<char>('A' + part_.instrument)) + ", within " + escapedHtml(toleranceText(part_, scene_, truths_)) + "</p>\n";
         if (part_.wrong.empty()) return;
-        out_ += "<table>\n<tr><th>named wrong answer</th><th>place</th><th class=\"figure\">earns</th><th>is said</th></tr>\n";
+        out_ += "<table>\n<tr><th>mistake</th><th>place</th><th class=\"figure\">earns</th><th>is said</th></tr>\n";
         for (const NamedWrong& wrong : part_.wrong) {
             const auto answer = wrongAnswer(part_, step_, truths_, wrong.name);
             out_ += fmt::format("<tr><td>{}</td><td>{}</td><td class=\"figure\">{}</td><td>{}</td></tr>\n", escapedHtml(wrong.name), answer ? placesText(*answer) : "", share(wrong.share), escapedHtml(said(wrong.say)));
@@ -133,9 +158,15 @@ private:
 
 }  // namespace
 
+std::string glanceHtml(const Part& part, const Step& step, Truths& truths, int n) {
+    const std::string right = Answer(part, step, truths).glance();
+    if (right.empty()) return "";
+    return fmt::format("<tr><td>{}</td><td>{}</td><td class=\"figure\">{}</td></tr>\n", n, escapedHtml(right), part.points == 0.0 ? "" : fmt::format("{:g}", part.points));
+}
+
 std::string answerHtml(const Part& part, const Step& step, Truths& truths, int n) {
     const std::string scene = part.scene.empty() ? step.scene : part.scene;
-    return "<div class=\"question\">\n<span class=\"number\">" + std::to_string(n) + "</span><span class=\"points\">" + pointsWords(part.points) + "</span>\n<p class=\"ask\">" + escapedHtml(truths.text(part.ask, scene)) + " <code>" +
+    return "<div class=\"question answer\">\n<span class=\"number\">" + std::to_string(n) + "</span><span class=\"points\">" + pointsWords(part.points) + "</span>\n<p class=\"ask\">" + escapedHtml(truths.text(part.ask, scene)) + " <code>" +
            escapedHtml(part.id) + "</code></p>\n" + Answer(part, step, truths).html() + "</div>\n";
 }
 

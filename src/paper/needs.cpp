@@ -14,7 +14,7 @@ bool begins(const std::string& text, const std::string& start) { return text.rfi
 /// Follows names through [let] to measures. Ends, since every name is followed once.
 class Follower {
 public:
-    Follower(const Lesson& lesson, std::vector<NeededPicture>& out) : lesson_(lesson), out_(out) {}
+    Follower(const Lesson& lesson, std::vector<NeededPicture>& out, std::vector<NeededMeasure>* measures = nullptr) : lesson_(lesson), out_(out), measures_(measures) {}
 
     void add(const std::string& scene, int instrument) {
         const LessonScene* found = lesson_.findScene(scene);
@@ -38,12 +38,16 @@ private:
         }
         (begins(cut.rest, "gsd_") || begins(cut.rest, "spacing_") ? pixel_size_ : else_where_) = true;
         for (const LessonMeasure& measure : lesson_.measures) {
-            if (measure.name == cut.rest) add(measure.scene.empty() ? in : measure.scene, measure.instrument);
+            if (measure.name != cut.rest || measure.of == "trace") continue;  // the walk of light is in no picture
+            const std::string where = measure.scene.empty() ? in : measure.scene;
+            add(where, measure.instrument);
+            if (measures_ != nullptr) measures_->push_back({&measure, lesson_.findScene(where)->name});
         }
     }
 
     const Lesson& lesson_;
     std::vector<NeededPicture>& out_;
+    std::vector<NeededMeasure>* measures_;
     std::set<std::string> seen_;
     bool pixel_size_ = false, else_where_ = false;
 };
@@ -56,11 +60,7 @@ bool asksPixelSize(const Lesson& lesson, const Part& part) {
     return follower.pixelSizeAlone();
 }
 
-}  // namespace
-
-std::vector<NeededPicture> picturesOf(const Lesson& lesson, const Step& step) {
-    std::vector<NeededPicture> pictures;
-    Follower follower(lesson, pictures);
+void followStep(const Step& step, Follower& follower) {
     const bool measuring = step.kind == StepKind::observe || step.kind == StepKind::measure || step.kind == StepKind::explain;
     for (const Part& part : step.parts) {
         const std::string scene = part.scene.empty() ? step.scene : part.scene;
@@ -71,7 +71,30 @@ std::vector<NeededPicture> picturesOf(const Lesson& lesson, const Step& step) {
         if (step.kind == StepKind::explain) continue;
         for (const ChoiceOption& option : part.options) follower.formula(option.when, scene);
     }
+}
+
+}  // namespace
+
+std::vector<NeededPicture> picturesOf(const Lesson& lesson, const Step& step) {
+    std::vector<NeededPicture> pictures;
+    Follower follower(lesson, pictures);
+    followStep(step, follower);
     return pictures;
+}
+
+bool readsAreas(const LessonMeasure& measure) { return measure.of == "mean" || measure.of == "spread" || measure.of == "residual" || measure.of == "count"; }
+
+std::vector<NeededMeasure> measuresOf(const Lesson& lesson, const Step& step) {
+    std::vector<NeededPicture> pictures;
+    std::vector<NeededMeasure> measures;
+    Follower follower(lesson, pictures, &measures);
+    followStep(step, follower);
+    return measures;
+}
+
+bool showsPicture(const LessonFigure& figure) {
+    static const std::set<std::string> looks{"show.bands", "show.stretch", "show.low_percent", "show.high_percent", "show.low_count", "show.high_count", "show.turned"};
+    return figure.kind == "picture" && std::all_of(figure.set.begin(), figure.set.end(), [](const auto& one) { return looks.count(one.first) != 0; });
 }
 
 RuledWith besideOf(const Lesson& lesson, const Step& step) {

@@ -20,6 +20,19 @@ struct NeededPicture {
 /// the prediction, those of the measures behind its numbers and choices, and those of its hidden settings.
 [[nodiscard]] std::vector<NeededPicture> picturesOf(const Lesson& lesson, const Step& step);
 
+/// A measure, and the scene in whose picture it is taken.
+struct NeededMeasure {
+    const LessonMeasure* measure = nullptr;
+    std::string scene;
+};
+/// True for mean, spread, residual and count: what nobody can take from paper with a ruler.
+[[nodiscard]] bool readsAreas(const LessonMeasure& measure);
+/// The measures behind the answers of a step, past the prediction.
+[[nodiscard]] std::vector<NeededMeasure> measuresOf(const Lesson& lesson, const Step& step);
+
+/// True for a figure that shows a picture as it fell, whatever bands and stretch it asks for, and not plainly.
+[[nodiscard]] bool showsPicture(const LessonFigure& figure);
+
 /// What may stand beside a picture of a step: not the sun where its place is asked for or the step's figures are plain, not
 /// the size of a pixel where it, the flight or the optics are asked for.
 [[nodiscard]] RuledWith besideOf(const Lesson& lesson, const Step& step);

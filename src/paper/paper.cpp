@@ -5,6 +5,7 @@
 #include "lesson/describe.h"
 #include "paper/pictures.h"
 #include "paper/questions.h"
+#include "paper/readings.h"
 #include "paper/sheet.h"
 
 namespace linefall {
@@ -15,7 +16,7 @@ std::string kindWord(const Step& step) { return nameOf(step.kind); }
 
 class Printer {
 public:
-    Printer(Truths& truths, const std::string& student, int threads) : truths_(truths), lesson_(truths.lesson()), student_(student), pictures_(truths, threads) {}
+    Printer(Truths& truths, const std::string& student, int threads) : truths_(truths), lesson_(truths.lesson()), student_(student), pictures_(truths, threads), readings_(truths) {}
 
     [[nodiscard]] Papers print() {
         Papers papers;
@@ -57,7 +58,21 @@ private:
             predicted = prediction;
             for (const NeededPicture& picture : shownFirst(step)) out += pictures_.ruled(picture, besideOf(lesson_, step));
             if (!step.unlock.empty()) out += "<p class=\"small\">At the computer this step lets you change " + list(step.unlock) + ".</p>\n";
-            for (const StepItem& item : step.items) {
+            bool read = false;
+            const auto readings = [&] {
+                if (!read) {
+                    for (const NeededPicture& picture : picturesOf(lesson_, step)) {
+                        if (!shownPlain(lesson_, step, picture.scene, picture.instrument)) out += pictures_.details(picture, step);
+                    }
+                }
+                if (!read) out += readings_.html(step, [&](const NeededPicture& picture) { return pictures_.whereabouts(picture); });
+                read = true;
+            };
+            const auto is_figure = [](const StepItem& item) { return item.what == StepItem::What::figure; };
+            const auto after_figures = std::find_if(step.items.rbegin(), step.items.rend(), is_figure).base();
+            for (auto at = step.items.begin(); at != step.items.end(); ++at) {
+                const StepItem& item = *at;
+                if (item.what == StepItem::What::part && at >= after_figures) readings();
                 switch (item.what) {
                     case StepItem::What::prose:
                         out += htmlText(truths_.text(item.prose, step.scene), [&](const std::string& target, const std::string& alt) { return pictures_.own(target, alt); });
@@ -66,6 +81,7 @@ private:
                     case StepItem::What::part: out += questionHtml(step.parts[item.index], step, truths_, ++number); break;
                 }
             }
+            readings();
         }
         return out;
     }
@@ -76,7 +92,7 @@ private:
         for (const NeededPicture& picture : picturesOf(lesson_, step)) {
             const bool own = std::any_of(step.figures.begin(), step.figures.end(), [&](const LessonFigure& figure) {
                 const LessonScene* scene = lesson_.findScene(figure.scene.empty() ? step.scene : figure.scene);
-                return figure.kind == "picture" && figure.set.empty() && scene != nullptr && NeededPicture{scene->name, figure.instrument} == picture;
+                return showsPicture(figure) && scene != nullptr && NeededPicture{scene->name, figure.instrument} == picture;
             });
             if (!own && !shownPlain(lesson_, step, picture.scene, picture.instrument)) out.push_back(picture);  // a plain figure has rulers
         }
@@ -97,6 +113,12 @@ private:
             out += "</table>\n";
         }
         int number = 0;
+        std::string glance;
+        for (const Step& step : lesson_.steps) {
+            for (const Part& part : step.parts) glance += glanceHtml(part, step, truths_, ++number);
+        }
+        out += "<h2>Right answers at a glance</h2>\n<table>\n<thead><tr><th></th><th>right</th><th class=\"figure\">points</th></tr></thead>\n<tbody>\n" + glance + "</tbody>\n</table>\n";
+        number = 0;
         for (std::size_t i = 0; i < lesson_.steps.size(); ++i) {
             const Step& step = lesson_.steps[i];
             if (step.parts.empty()) continue;
@@ -110,6 +132,7 @@ private:
     const Lesson& lesson_;
     std::string student_;
     Illustrator pictures_;
+    Readings readings_;
 };
 
 }  // namespace

@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <cctype>
+
 #include "lesson/names.h"
 
 namespace linefall {
@@ -31,12 +33,14 @@ std::string number(const Part& part, const std::string& scene, Truths& truths) {
 }
 
 std::string settings(const Part& part) {
-    std::string out;
+    std::string out = "<div class=\"work\"></div>\n";
     for (const WantedSetting& setting : part.settings) {
         const Parameter* row = findDeclaredKey(setting.key);
-        out += fill({"<code>" + escapedHtml(setting.key) + "</code> = " + gap()}) + (row == nullptr ? "" : "<p class=\"small\">" + escapedHtml(row->help) + "</p>\n");
+        std::string words = row == nullptr ? "" : row->help;
+        if (!words.empty()) words[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(words[0])));
+        out += fill({(words.empty() ? "<code>" + escapedHtml(setting.key) + "</code>" : escapedHtml(words) + " (<code>" + escapedHtml(setting.key) + "</code>)") + ": " + gap()});
     }
-    return out;
+    return out + "<p class=\"small\">Each with its unit. On paper nothing can be flown: write what you have worked out.</p>\n";
 }
 
 }  // namespace

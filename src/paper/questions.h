@@ -12,6 +12,9 @@ namespace linefall {
 /// What is right, how near counts, what earns a part and what is said. Throws InputError.
 [[nodiscard]] std::string answerHtml(const Part& part, const Step& step, Truths& truths, int number);
 
+/// A row of the table of right answers: number, answer, points. Empty: nothing is right or wrong.
+[[nodiscard]] std::string glanceHtml(const Part& part, const Step& step, Truths& truths, int number);
+
 /// "2 points", "1 point", "not marked".
 [[nodiscard]] std::string pointsWords(double points);
 /// The tolerance of a number or a place with its unit, and the author's words for it.

@@ -14,7 +14,7 @@ constexpr const char* style = R"css(
 * { box-sizing: border-box; }
 body { font: 11pt/1.42 "DejaVu Serif", Georgia, serif; color: #1f2328; background: #fff; margin: 0 auto; padding: 8mm 5mm; max-width: 185mm; overflow-wrap: break-word; }
 h1 { font-size: 19pt; line-height: 1.2; margin: 0 0 2mm; }
-h2 { font-size: 13.5pt; line-height: 1.25; margin: 8mm 0 2mm; padding-top: 2mm; border-top: .4mm solid #1f2328; }
+h2 { font-size: 13.5pt; line-height: 1.25; margin: 6mm 0 2mm; padding-top: 1.5mm; border-top: .4mm solid #1f2328; }
 h3 { font-size: 11.5pt; margin: 5mm 0 1mm; }
 p { margin: 0 0 2.4mm; }
 p, li { orphans: 2; widows: 2; }
@@ -30,24 +30,29 @@ figure { margin: 4mm 0; }
 figure img { display: block; max-width: 100%; height: auto; margin: 0 auto; }
 figcaption { font-size: 9pt; line-height: 1.35; margin-top: 1.5mm; }
 p img { max-width: 100%; }
-.question { margin: 5mm 0; padding-left: 9mm; position: relative; }
+.question { margin: 4mm 0; padding-left: 9mm; position: relative; }
 .question > .number { position: absolute; left: 0; font-weight: bold; }
 .points { float: right; margin-left: 4mm; font-size: 9pt; white-space: nowrap; }
 .options { list-style: none; margin: 0; padding: 0; }
 .options li { padding-left: 12mm; position: relative; margin-bottom: 1.6mm; }
 .box { position: absolute; left: 0; top: .9mm; width: 3.6mm; height: 3.6mm; border: .35mm solid #1f2328; }
 .letter { position: absolute; left: 5.6mm; }
-.work { border: .25mm dotted #7d766a; height: 26mm; margin: 2mm 0; }
+.work { border: .25mm dotted #7d766a; height: 22mm; margin: 2mm 0; }
 .fill { display: flex; flex-wrap: wrap; gap: 2mm 6mm; margin: 3mm 0 1mm; }
 .fill span { white-space: nowrap; }
 .gap { display: inline-block; border-bottom: .35mm solid #1f2328; width: 42mm; height: 7mm; vertical-align: bottom; }
 .gap.short { width: 24mm; }
-.line { border-bottom: .3mm solid #7d766a; height: 9mm; }
+.line { border-bottom: .3mm solid #7d766a; height: 8mm; }
 .stop { border: .4mm solid #1f2328; padding: 2mm 3mm; margin: 5mm 0 0; }
 .caution { border-bottom: .25mm solid #7d766a; padding-bottom: 2mm; }
 table { border-collapse: collapse; width: 100%; font-size: 9.5pt; line-height: 1.35; margin: 1mm 0 3mm; }
 th, td { text-align: left; vertical-align: top; padding: 1mm 2mm 1mm 0; border-bottom: .2mm solid #b9b2a6; }
 th { font-weight: bold; }
+caption { text-align: left; font-size: 9pt; line-height: 1.35; padding-bottom: 1mm; }
+.readings td, .readings th { padding-top: .5mm; padding-bottom: .5mm; }
+.details { display: flex; flex-wrap: wrap; gap: 2mm 5mm; }
+.details figure { margin: 0 0 2mm; max-width: 85mm; }
+.details figcaption { text-align: center; font-size: 8.5pt; }
 td.figure, th.figure { text-align: right; white-space: nowrap; }
 .tiles { display: grid; grid-template-columns: repeat(3, 1fr); gap: 5mm 4mm; }
 .tile { break-inside: avoid; margin: 0; }
@@ -55,11 +60,15 @@ td.figure, th.figure { text-align: right; white-space: nowrap; }
 .flag { font-weight: bold; }
 @media print {
   body { padding: 0; max-width: none; font-size: 10.5pt; }
-  h2, h3, .ask { break-after: avoid; }
-  .question, figure, tr, .stop, .caution, .head { break-inside: avoid; }
+  h2, h3, .ask, .lead { break-after: avoid; }
+  .question, figure, tr, .stop, .caution, .head, .readings { break-inside: avoid; }
+  .answer { break-inside: auto; }
+  .answer p, .answer ol { break-inside: avoid; }
+  .stop { break-before: avoid; }
   figure img { max-height: 112mm; width: auto; }
   figure.ruled img { max-height: 190mm; }
-  .new-page { break-before: page; border-top: none; }
+  figure.plain img { max-height: 80mm; }
+  .new-page { break-before: page; margin-top: 0; border-top: none; }
   .fill, .work, .line { break-inside: avoid; }
 }
 )css";
