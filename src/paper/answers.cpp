@@ -76,7 +76,7 @@ private:
 
     void choice() {
         const bool opinion = std::none_of(part_.options.begin(), part_.options.end(), [](const ChoiceOption& o) { return o.when.given(); });
-        out_ += "<table>\n<tr><th></th><th>option</th><th>mistake</th><th class=\"figure\">earns</th><th>is said</th></tr>\n";
+        out_ += "<table>\n<thead><tr><th></th><th>option</th><th>mistake</th><th class=\"figure\">earns</th><th>is said</th></tr></thead>\n";
         for (std::size_t i = 0; i < part_.options.size(); ++i) {
             const ChoiceOption& option = part_.options[i];
             const bool right = option.when.given() && truths_.holds(option.when, scene_);
@@ -96,7 +96,7 @@ private:
         if (part_.formula.given()) formula("Closed formula, which gives " + escapedHtml(shown(part_.formula)) + ":", part_.formula);
         formula("Tolerance:", part_.tolerance);
         if (!part_.wrong.empty()) {
-            out_ += "<table>\n<tr><th>mistake</th><th class=\"figure\">value</th><th class=\"figure\">earns</th><th>is said</th></tr>\n";
+            out_ += "<table>\n<thead><tr><th>mistake</th><th class=\"figure\">value</th><th class=\"figure\">earns</th><th>is said</th></tr></thead>\n";
             for (const NamedWrong& wrong : part_.wrong) {
                 out_ += fmt::format("<tr><td>{}</td><td class=\"figure\">{}</td><td class=\"figure\">{}</td><td>{}</td></tr>\n", escapedHtml(wrong.name), escapedHtml(shown(wrong.value)), share(wrong.share), escapedHtml(said(wrong.say)));
             }
@@ -116,7 +116,7 @@ private:
     void places() {
         out_ += "<p><b>Right: " + placesText(rightAnswer(part_, step_, truths_)) + "</b> in picture " + std::string(1, static_cast<char>('A' + part_.instrument)) + ", within " + escapedHtml(toleranceText(part_, scene_, truths_)) + "</p>\n";
         if (part_.wrong.empty()) return;
-        out_ += "<table>\n<tr><th>mistake</th><th>place</th><th class=\"figure\">earns</th><th>is said</th></tr>\n";
+        out_ += "<table>\n<thead><tr><th>mistake</th><th>place</th><th class=\"figure\">earns</th><th>is said</th></tr></thead>\n";
         for (const NamedWrong& wrong : part_.wrong) {
             const auto answer = wrongAnswer(part_, step_, truths_, wrong.name);
             out_ += fmt::format("<tr><td>{}</td><td>{}</td><td class=\"figure\">{}</td><td>{}</td></tr>\n", escapedHtml(wrong.name), answer ? placesText(*answer) : "", share(wrong.share), escapedHtml(said(wrong.say)));
@@ -126,7 +126,7 @@ private:
 
     void match() {
         const RawAnswer right = rightAnswer(part_, step_, truths_);
-        out_ += "<table>\n<tr><th>setting</th><th class=\"figure\">right</th><th class=\"figure\">full share within</th><th class=\"figure\">none beyond</th></tr>\n";
+        out_ += "<table>\n<thead><tr><th>setting</th><th class=\"figure\">right</th><th class=\"figure\">full share within</th><th class=\"figure\">none beyond</th></tr></thead>\n";
         for (const WantedSetting& setting : part_.settings) {
             const auto found = right.settings.find(setting.key);
             out_ += fmt::format("<tr><td><code>{}</code></td><td class=\"figure\">{}</td><td class=\"figure\">{}</td><td class=\"figure\">{}</td></tr>\n", escapedHtml(setting.key),
@@ -140,7 +140,7 @@ private:
         for (const auto& [key, value] : part_.solution) solution += (solution.empty() ? "" : "; ") + key + " = " + said(value);
         line("One plan that meets everything", solution);
         const std::unique_ptr<Truths> flown = truths_.planned(scene_, part_.solution);
-        out_ += "<table>\n<tr><th>must hold</th><th class=\"figure\">earns</th><th>is said when it does not, as for this plan</th></tr>\n";
+        out_ += "<table>\n<thead><tr><th>must hold</th><th class=\"figure\">earns</th><th>is said when it does not, as for this plan</th></tr></thead>\n";
         for (const Constraint& constraint : part_.constraints) {
             out_ += fmt::format("<tr><td><code>{}</code></td><td class=\"figure\">{}</td><td>{}</td></tr>\n", escapedHtml(constraint.holds.expression.text()), share(constraint.share), escapedHtml(flown->text(constraint.say, scene_)));
         }

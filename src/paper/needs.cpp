@@ -92,6 +92,18 @@ std::vector<NeededMeasure> measuresOf(const Lesson& lesson, const Step& step) {
     return measures;
 }
 
+bool isMeasuredIn(const Lesson& lesson, const NeededPicture& picture) {
+    return std::any_of(lesson.steps.begin(), lesson.steps.end(), [&](const Step& step) {
+        const std::vector<NeededMeasure> measures = measuresOf(lesson, step);
+        const bool by_measure = std::any_of(measures.begin(), measures.end(), [&](const NeededMeasure& m) { return !readsAreas(*m.measure) && NeededPicture{m.scene, m.measure->instrument} == picture; });
+        return by_measure || std::any_of(step.parts.begin(), step.parts.end(), [&](const Part& part) {
+            const LessonScene* scene = lesson.findScene(part.scene.empty() ? step.scene : part.scene);
+            const bool places = part.kind == Part::Kind::point || part.kind == Part::Kind::line || part.kind == Part::Kind::match;
+            return places && scene != nullptr && NeededPicture{scene->name, part.kind == Part::Kind::match ? 0 : part.instrument} == picture;
+        });
+    });
+}
+
 bool showsPicture(const LessonFigure& figure) {
     static const std::set<std::string> looks{"show.bands", "show.stretch", "show.low_percent", "show.high_percent", "show.low_count", "show.high_count", "show.turned"};
     return figure.kind == "picture" && std::all_of(figure.set.begin(), figure.set.end(), [](const auto& one) { return looks.count(one.first) != 0; });

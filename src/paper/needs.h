@@ -30,6 +30,9 @@ struct NeededMeasure {
 /// The measures behind the answers of a step, past the prediction.
 [[nodiscard]] std::vector<NeededMeasure> measuresOf(const Lesson& lesson, const Step& step);
 
+/// True when a step measures lengths or places in a picture, which asks for large pixels; readings stand in tables.
+[[nodiscard]] bool isMeasuredIn(const Lesson& lesson, const NeededPicture& picture);
+
 /// True for a figure that shows a picture as it fell, whatever bands and stretch it asks for, and not plainly.
 [[nodiscard]] bool showsPicture(const LessonFigure& figure);
 

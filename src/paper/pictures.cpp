@@ -21,8 +21,8 @@ namespace fs = std::filesystem;
 
 namespace {
 
-constexpr double page_mm = 180.0, tall_mm = 190.0;
-constexpr double readable_mm = 0.25, good_pixel_mm = 0.45, seen_pixel_mm = 0.3;  ///< of a pixel on paper: below it a detail helps; to measure; to look at
+constexpr double page_mm = 180.0, tall_mm = 190.0, seen_tall_mm = 125.0;
+constexpr double readable_mm = 0.25, visible_mm = 0.16, good_pixel_mm = 0.45, seen_pixel_mm = 0.3;  ///< of a pixel on paper: below these a detail helps to measure, to see; enough to measure; to look at
 
 }  // namespace
 
@@ -56,7 +56,7 @@ std::string Illustrator::figure(const LessonFigure& figure, const Step& step) {
     const bool measured = std::find(needed.begin(), needed.end(), picture) != needed.end();
     if (showsPicture(figure)) {
         ruled_.insert(ruled_.begin(), {picture, count_ + 1});  // the latest is the nearest
-        return drawn(picture, scene, with, caption, measured ? good_pixel_mm : seen_pixel_mm);
+        return drawn(picture, scene, with, caption);
     }
     const bool plain_picture = figure.kind == "picture" && request.plain && !request.difference;
     request.plain = request.plain || !with.scale;
@@ -69,19 +69,21 @@ std::string Illustrator::figure(const LessonFigure& figure, const Step& step) {
     return element(raster ? pngUri(one.drawing, 2, type_) : svgUri(one.drawing), one.drawing.description, caption.empty() ? one.caption : caption);
 }
 
-std::string Illustrator::drawn(const NeededPicture& picture, const Scene& shown, const RuledWith& with, const std::string& caption, double pixel_mm) {
+std::string Illustrator::drawn(const NeededPicture& picture, const Scene& shown, const RuledWith& with, const std::string& caption) {
     const Figure made = ruledPicture(shown, truths_.formation(picture.scene, picture.instrument), picture.instrument, type_, with);
     const bool plain = !with.north || !with.sun || !with.scale;  // something has to be found out
+    const bool measured = isMeasuredIn(truths_.lesson(), picture);
+    const double tall = std::min(measured ? tall_mm : seen_tall_mm, heightOnPaper_mm(truths_.formation(picture.scene, picture.instrument), measured ? good_pixel_mm : seen_pixel_mm));
     const std::string alt = made.drawing.description + " " + pictureInWords(truths_, picture.scene, picture.instrument, plain);
-    return element(pngUri(made.drawing, ruled_paint_scale, type_), alt, (caption.empty() ? "" : caption + " ") + made.caption, "ruled", std::min(tall_mm, heightOnPaper_mm(truths_.formation(picture.scene, picture.instrument), pixel_mm)));
+    return element(pngUri(made.drawing, ruled_paint_scale, type_), alt, (caption.empty() ? "" : caption + " ") + made.caption, "ruled", tall);
 }
 
 std::string Illustrator::ruled(const NeededPicture& picture, const RuledWith& with) {
     for (const Stands& stands : ruled_) {
-        if (stands.picture == picture) return "<p class=\"small\">Measure in figure " + std::to_string(stands.number) + ".</p>\n";
+        if (stands.picture == picture) return "<p class=\"small\">The picture for this step is figure " + std::to_string(stands.number) + ".</p>\n";
     }
     ruled_.push_back({picture, count_ + 1});
-    return drawn(picture, truths_.scene(picture.scene), with, "", good_pixel_mm);
+    return drawn(picture, truths_.scene(picture.scene), with, "");
 }
 
 namespace {
@@ -123,7 +125,8 @@ std::vector<PictureWindow> windowsRound(const std::vector<PicturePlace>& places,
 
 std::string Illustrator::details(const NeededPicture& picture, const Step& step) {
     Formation& formation = truths_.formation(picture.scene, picture.instrument);
-    if (pixelOnPaper_mm(formation, page_mm, tall_mm) >= readable_mm) return "";
+    const bool measured = std::any_of(step.parts.begin(), step.parts.end(), [](const Part& part) { return part.kind == Part::Kind::number; });
+    if (pixelOnPaper_mm(formation, page_mm, tall_mm) >= (measured ? readable_mm : visible_mm)) return "";
     std::vector<PicturePlace> places;
     for (const NeededMeasure& needed : measuresOf(truths_.lesson(), step)) {
         if (needed.scene != picture.scene || needed.measure->instrument != picture.instrument || readsAreas(*needed.measure) || needed.measure->of == "trace") continue;

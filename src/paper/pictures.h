@@ -34,7 +34,7 @@ private:
     int threads_;
     Type type_;
     int count_ = 0;
-    [[nodiscard]] std::string drawn(const NeededPicture& picture, const Scene& shown, const RuledWith& with, const std::string& caption, double pixel_mm);
+    [[nodiscard]] std::string drawn(const NeededPicture& picture, const Scene& shown, const RuledWith& with, const std::string& caption);
 
     struct Stands {
         NeededPicture picture;

@@ -50,8 +50,8 @@ th, td { text-align: left; vertical-align: top; padding: 1mm 2mm 1mm 0; border-b
 th { font-weight: bold; }
 caption { text-align: left; font-size: 9pt; line-height: 1.35; padding-bottom: 1mm; }
 .readings td, .readings th { padding-top: .5mm; padding-bottom: .5mm; }
-.details { display: flex; flex-wrap: wrap; gap: 2mm 5mm; }
-.details figure { margin: 0 0 2mm; max-width: 85mm; }
+.details { display: flex; flex-wrap: wrap; gap: 2mm 3mm; }
+.details figure { margin: 0 0 2mm; max-width: 57mm; }
 .details figcaption { text-align: center; font-size: 8.5pt; }
 td.figure, th.figure { text-align: right; white-space: nowrap; }
 .tiles { display: grid; grid-template-columns: repeat(3, 1fr); gap: 5mm 4mm; }
@@ -60,7 +60,7 @@ td.figure, th.figure { text-align: right; white-space: nowrap; }
 .flag { font-weight: bold; }
 @media print {
   body { padding: 0; max-width: none; font-size: 10.5pt; }
-  h2, h3, .ask, .lead { break-after: avoid; }
+  h2, h3, .ask, .lead, h2 + .small, h2 + .small + .small { break-after: avoid; }
   .question, figure, tr, .stop, .caution, .head, .readings { break-inside: avoid; }
   .answer { break-inside: auto; }
   .answer p, .answer ol { break-inside: avoid; }
