@@ -46,7 +46,7 @@ TEST_CASE("print writes a worksheet and its key, and nothing else") {
     const std::string sheet = test::contentOf(out + "/my-lesson-Ada___-worksheet.html");
     CHECK(sheet.find("Mine &amp; yours") != std::string::npos);
     CHECK(sheet.find("Ada/..") != std::string::npos);
-    CHECK(test::occurrences(sheet, "<img ") == 2);  // to see, from higher up, and to measure in
+    CHECK(test::occurrences(sheet, "<img ") == 2);  // to see and to measure in, and from higher up
     const Said again = test::run({"lesson", "print", begun(), "--student", "ada/..", "--out", out + "-2"});
     CHECK(again.code == 0);  // the same student, however the name is written: the same variant
     const std::string other = test::contentOf(out + "-2/my-lesson-ada___-key.html"), key = test::contentOf(out + "/my-lesson-Ada___-key.html");
