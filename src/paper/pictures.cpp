@@ -21,7 +21,7 @@ namespace fs = std::filesystem;
 
 namespace {
 
-constexpr double page_mm = 180.0, tall_mm = 190.0, seen_tall_mm = 125.0;
+constexpr double page_mm = 180.0, tall_mm = 190.0, seen_tall_mm = 105.0;
 constexpr double readable_mm = 0.25, visible_mm = 0.16, good_pixel_mm = 0.45, seen_pixel_mm = 0.3;  ///< of a pixel on paper: below these a detail helps to measure, to see; enough to measure; to look at
 
 }  // namespace
