@@ -4,7 +4,7 @@
 
 #include <algorithm>
 
-#include "lesson/describe.h"
+#include "lesson/names.h"
 
 namespace linefall {
 
@@ -22,14 +22,6 @@ std::vector<std::string> wordsOf(const std::string& line) {
     return words;
 }
 
-std::string wrapped(const std::string& words) {
-    Prose paragraph, piece;
-    piece.kind = Prose::Kind::text;
-    piece.text = words;
-    paragraph.parts.push_back(piece);
-    return plainText({paragraph}, width);
-}
-
 std::string trimmed(const std::string& text) {
     const std::size_t first = text.find_first_not_of(" \t\r\n"), last = text.find_last_not_of(" \t\r\n");
     return first == std::string::npos ? "" : text.substr(first, last - first + 1);
@@ -41,6 +33,14 @@ const std::vector<std::string>& commands() {
 }
 
 }  // namespace
+
+std::string Dialogue::wrapped(const std::string& words) {
+    Prose paragraph, piece;
+    piece.kind = Prose::Kind::text;
+    piece.text = words;
+    paragraph.parts.push_back(piece);
+    return plainText({paragraph}, width);
+}
 
 std::string Dialogue::text(const std::string& words) const { return runner_.truths().text(words, sceneNow()); }
 
@@ -79,13 +79,9 @@ void Dialogue::tellStep() {
         print_("\n");
         if (item.what == StepItem::What::prose) print_(plainText(runner_.truths().text(item.prose, step.scene), width));
         if (item.what == StepItem::What::part) tellPart(step.parts[item.index]);
-        if (item.what == StepItem::What::figure) {
-            const LessonFigure& figure = step.figures[item.index];
-            const std::string scene = figure.scene.empty() ? step.scene : figure.scene;
-            if (!figure.caption.empty()) print_(wrapped("Figure: " + runner_.truths().text(figure.caption, scene)));
-            print_(pictureInWords(runner_.truths(), scene, figure.instrument, shownPlain(runner_.lesson(), step, scene, figure.instrument)));
-        }
+        if (item.what == StepItem::What::figure) tellFigure(item.index);
     }
+    if (!step.figures.empty()) print_(step.figures.size() == 1 ? "\n'picture' tells its greys and what stands where in it.\n" : "\n'picture 1' tells the greys of figure 1 and what stands where in it, and so on.\n");
     tellOpen();
 }
 
@@ -99,7 +95,7 @@ void Dialogue::tellPart(const Part& part) {
         const UnitOfText& unit = *findUnit(part.unit);
         // A share of the truth would tell the truth: where the author says the tolerance in words, the words are enough.
         const std::string room = part.tolerance_says.empty() ? textIn({unit.name, unit.dimension, unit.scale, 0.0}, runner_.truths().evaluate(part.tolerance, scene).value, 2) : said(part.tolerance_says);
-        print_(wrapped("Answer with a number" + (unit.name.empty() ? std::string() : " and its unit, such as " + unit.name) + ". What counts as right: within " + room + "."));
+        print_(wrapped("Answer with a number" + (unit.name.empty() ? std::string() : " and its unit, such as " + unitInWords(unit)) + ". What counts as right: within " + room + "."));
     }
     if (part.kind == Part::Kind::point) print_("Answer with a place in the picture: sample,line\n");
     if (part.kind == Part::Kind::line) print_("Answer with two places in the picture: sample,line sample,line\n");
@@ -107,6 +103,12 @@ void Dialogue::tellPart(const Part& part) {
         std::string keys;
         for (const WantedSetting& setting : part.settings) keys += (keys.empty() ? "" : "; ") + setting.key + " = ...";
         print_(wrapped("Answer in one line: " + keys));
+        for (const WantedSetting& setting : part.settings) {
+            const Parameter* row = findDeclaredKey(setting.key);
+            if (row == nullptr) continue;
+            const std::string unit = unitsOf(row->kind).empty() ? "" : unitsOf(row->kind).front();
+            print_(wrapped(setting.key + ": " + row->help + (unit.empty() ? "" : ", in " + unit + " and the like")));
+        }
     }
     if (part.kind == Part::Kind::because) print_("Answer in your own words: they are stored and not marked.\n");
 }
@@ -125,7 +127,7 @@ void Dialogue::help() {
            "  ask ID                choose a question of this step; a later answer replaces an earlier one\n"
            "  hint                  the next hint to the question\n"
            "  sure PERCENT          how sure you are of your last answer\n"
-           "  picture [A]           what the picture shows, in words\n"
+           "  picture [N or A]      what figure N, or the picture of instrument A, shows, in words\n"
            "  pixel S,L [A]         the counts and the place of a pixel\n"
            "  length S,L S,L [A]    the distance between two pixels\n"
            "  area S,L SIZE [A]     mean and spread of a square about a pixel\n"

@@ -15,6 +15,9 @@ public:
     using Print = std::function<void(const std::string&)>;
     Dialogue(Runner& runner, Print print) : runner_(runner), print_(std::move(print)) {}
 
+    /// Words as lines of the terminal's width, each of them ended.
+    [[nodiscard]] static std::string wrapped(const std::string& words);
+
     /// What is said before the first line is read.
     void begin();
     /// Takes one line. False when the student leaves.
@@ -33,6 +36,9 @@ private:
     void score();
     void answer(const Part& part, const std::string& text);
     void picture(const Words& words);
+    void tellFigure(std::size_t index);
+    /// The whole of a picture; as that figure shows it, or as the step's figure of it does.
+    void tellPicture(const LessonFigure* figure, const std::string& scene, int instrument);
     void hint();
     void ask(const Words& words);
     void measure(const std::string& what, const Words& words);

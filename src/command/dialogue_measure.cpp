@@ -58,6 +58,12 @@ std::string lengthText(Formation& formation, const Pixel& a, const Pixel& b, boo
     return out;
 }
 
+/// A mean with one figure more than its standard error leaves a sense to, at most three behind the point.
+std::string meanText(double mean, double error) {
+    const int decimals = error > 0.0 ? std::clamp(1 - static_cast<int>(std::floor(std::log10(error))), 0, 3) : 2;
+    return fmt::format("{:.{}f}", mean, decimals);
+}
+
 std::string areaText(Formation& formation, const Pixel& at, int size) {
     const int half = (size - 1) / 2;
     if (size < 1 || at.sample - half < 0 || at.line - half < 0 || at.sample + half >= formation.samples() || at.line + half >= formation.lines())
@@ -68,9 +74,11 @@ std::string areaText(Formation& formation, const Pixel& at, int size) {
     std::string out = fmt::format("  {} by {} pixels\n", 2 * half + 1, 2 * half + 1);
     for (std::size_t b = 0; b < all.bands.size(); ++b) {
         const PlaneFit plane = planeFit(formation, region, static_cast<int>(b), Scale::counts);
-        out += fmt::format("  {}: mean {:.2f}, spread {:.3f} counts (about an even slope {:.3f}), from {:.0f} to {:.0f}", all.bands[b].band, all.bands[b].mean, all.bands[b].standard_deviation,
-                           plane.residual, all.bands[b].least, all.bands[b].most);
-        if (share.pixels > 0) out += fmt::format("; reflectance {:.2f} %, spread {:.3f} %", 100.0 * share.bands[b].mean, 100.0 * share.bands[b].standard_deviation);
+        out += fmt::format("  {}: mean {}, spread {} counts (about an even slope {}), from {:.0f} to {:.0f}", all.bands[b].band, meanText(all.bands[b].mean, all.bands[b].standard_error),
+                           figuresText(all.bands[b].standard_deviation, 3), figuresText(plane.residual, 3), all.bands[b].least, all.bands[b].most);
+        if (share.pixels > 0) {
+            out += fmt::format("; reflectance {} %, spread {} %", meanText(100.0 * share.bands[b].mean, 100.0 * share.bands[b].standard_error), figuresText(100.0 * share.bands[b].standard_deviation, 3));
+        }
         out += "\n";
     }
     return out;
@@ -79,7 +87,7 @@ std::string areaText(Formation& formation, const Pixel& at, int size) {
 std::string profileText(Formation& formation, const Pixel& a, const Pixel& b) {
     const Profile profile = profileAlong(formation, centreOf(a.sample, a.line), centreOf(b.sample, b.line), Scale::counts);
     const std::size_t step = std::max<std::size_t>(1, profile.samples.size() / 40);
-    std::string out = "  sample,line: counts of " + (profile.bands.empty() ? std::string("no band") : profile.bands.front()) + (step > 1 ? fmt::format(", each {}th pixel", step) : "") + "\n";
+    std::string out = "  sample,line: counts of " + (profile.bands.empty() ? std::string("no band") : profile.bands.front()) + (step > 1 ? fmt::format(", one pixel in {}", step) : "") + "\n";
     for (std::size_t i = 0; i < profile.samples.size(); i += step) {
         const ProfileSample& sample = profile.samples[i];
         if (!sample.values.empty() && std::isfinite(sample.values.front())) out += fmt::format("  {},{}: {:.0f}\n", sample.sample, sample.line, sample.values.front());
@@ -97,12 +105,6 @@ int Dialogue::instrumentOf(Words& words) const {
         return instrument;
     }
     return 0;
-}
-
-void Dialogue::picture(const Words& asked) {
-    Words words = asked;
-    const int instrument = instrumentOf(words);
-    print_(pictureInWords(runner_.truths(), sceneNow(), instrument, shownPlain(runner_.lesson(), runner_.step(), sceneNow(), instrument)));
 }
 
 void Dialogue::measure(const std::string& what, const Words& asked) {

@@ -32,7 +32,7 @@ int runLessonList(const LessonOptions& options) {
         std::cout << "\n";
         minutes += one.minutes;
     }
-    std::cout << fmt::format("{} lessons, {} minutes. linefall lesson run ID --student YOU\n", all.size(), minutes);
+    std::cout << fmt::format("{} lessons, {} minutes. To take one: linefall lesson run ID --student NAME\n", all.size(), minutes);
     return 0;
 }
 
@@ -47,11 +47,38 @@ int runLessonCheck(const LessonOptions& options) {
 
 namespace {
 
-std::string answerText(const RawAnswer& answer) {
-    std::string out = answer.text;
-    for (const PicturePlace& place : answer.points) out += fmt::format("{}{:.1f},{:.1f}", out.empty() ? "" : " ", place.sample, place.line);
-    for (const auto& [key, value] : answer.settings) out += (out.empty() ? "" : "; ") + key + " = " + value;
+/// As a student would write it: places count from the middle of the first pixel, and a number that was worked out has the
+/// figures that its tolerance deserves.
+std::string answerText(const Part& part, const Played& played) {
+    const Verdict& verdict = played.verdict;
+    const UnitOfText* unit = findUnit(part.unit);
+    const bool worked_out = played.played == "right" || played.played.rfind("wrong ", 0) == 0;
+    if (worked_out && part.kind == Part::Kind::number && unit != nullptr && verdict.read && verdict.tolerance) return textWithin(*unit, verdict.read->value, verdict.tolerance->value);
+    std::string out = played.answer.text;
+    for (const PicturePlace& place : played.answer.points) out += fmt::format("{}{:.1f},{:.1f}", out.empty() ? "" : " ", place.sample - 0.5, place.line - 0.5);
+    for (const auto& [key, value] : played.answer.settings) out += (out.empty() ? "" : "; ") + key + " = " + value;
     return out;
+}
+
+/// Words as lines of the terminal's width, each `by` blanks from the edge.
+std::string indented(const std::string& words, std::size_t by) {
+    Prose paragraph, piece;
+    piece.kind = Prose::Kind::text;
+    piece.text = words;
+    paragraph.parts.push_back(piece);
+    const std::string blanks(by, ' ');
+    std::string out = blanks;
+    for (const char c : plainText({paragraph}, 100 - static_cast<int>(by))) out += c == '\n' ? "\n" + blanks : std::string(1, c);
+    return out.substr(0, out.find_last_not_of(' ') + 1);
+}
+
+/// What a verdict's rule means, where its word, as the tests of a lesson write it, does not say it.
+std::string ruleWords(const std::string& rule) {
+    if (rule == "follow") return " (it follows from an earlier answer)";
+    if (rule == "unit") return " (the right number with another unit, or with none)";
+    if (rule == "other") return " (neither right nor a named mistake)";
+    if (rule == "unreadable") return " (the student is asked again)";
+    return "";
 }
 
 }  // namespace
@@ -63,10 +90,14 @@ int runLessonTry(const LessonOptions& options) {
         if (options.variant > 0 ? variant + 1 != options.variant : lesson.variants.dropped(variant)) continue;
         Truths truths(lesson, variant, options.threads);
         std::cout << "variant " << variant + 1 << "\n";
+        std::string part;
         for (const Played& played : playVariant(truths)) {
-            std::cout << fmt::format("  {:<14}{:<34}{:<28}{:>6}  {}\n", played.part, played.played, answerText(played.answer), figuresText(played.verdict.share, 3), played.verdict.rule);
-            if (!played.verdict.message.empty()) std::cout << "      " << played.verdict.message << "\n";
-            if (!played.problem.empty()) std::cout << "      PROBLEM: " << played.problem << "\n", ++wrong;
+            if (played.part != part) std::cout << "  " << played.part << "\n";
+            part = played.part;
+            std::cout << fmt::format("    {}: {}\n", played.played, answerText(*lesson.findPart(part), played));
+            std::cout << fmt::format("      judged {}{}, earns {}\n", played.verdict.rule, ruleWords(played.verdict.rule), fmt::format("{:.3g}", played.verdict.share));
+            if (!played.verdict.message.empty()) std::cout << indented("\"" + played.verdict.message + "\"", 6);
+            if (!played.problem.empty()) std::cout << "      problem: " << played.problem << "\n", ++wrong;
         }
     }
     std::cout << fmt::format("{} problem{}\n", wrong, wrong == 1 ? "" : "s");

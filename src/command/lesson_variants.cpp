@@ -42,7 +42,7 @@ void writeSheet(const Lesson& lesson, const LessonOptions& options) {
 
 void printTruth(const VariantTruth& truth) {
     const UnitOfText& unit = *findUnit(truth.unit);
-    std::cout << fmt::format("  {:<14}{:<16} tolerance {}", truth.part, textIn(unit, truth.truth.value), textIn({unit.name, unit.dimension, unit.scale, 0.0}, truth.tolerance.value, 2));
+    std::cout << fmt::format("  {:<14}{:<16} tolerance {}", truth.part, textWithin(unit, truth.truth.value, truth.tolerance.value), textIn({unit.name, unit.dimension, unit.scale, 0.0}, truth.tolerance.value, 2));
     if (truth.truth.value != 0.0) std::cout << fmt::format(" ({} %)", figuresText(100.0 * std::abs(truth.tolerance.value / truth.truth.value), 2));
     if (!truth.nearest_wrong.empty()) std::cout << fmt::format(", nearest mistake '{}' {} tolerances away", truth.nearest_wrong, figuresText(truth.nearest_off, 2));
     std::cout << "\n";

@@ -58,7 +58,7 @@ int runMark(const MarkOptions& options) {
     }
     const auto open = std::count_if(marks.notices.begin(), marks.notices.end(), [](const Notice& notice) { return !notice.marked; });
     std::cout << fmt::format("{} files, {} students marked, mean {:.2f} of {:g} points\n", marks.files, marks.students.size(), statistics.points.mean, statistics.most);
-    std::cout << fmt::format("{} notes in problems.csv, {} of them on files or students that are not marked\n", marks.notices.size(), open);
+    std::cout << fmt::format("{} notes in problems.csv, {} of them on a file or student without marks\n", marks.notices.size(), open);
     if (changes) std::cout << changes->size() << " changes against " << options.previous << " in changes.csv\n";
     for (const std::string& path : paths) std::cout << path << '\n';
     std::cout << options.out << "/feedback: a page for each student\n";

@@ -14,6 +14,12 @@ namespace {
 
 constexpr double page_width = 840.0, values_height = 260.0, heights_height = 160.0;
 
+/// A height to a millimetre: what rounding leaves of level ground is no height.
+std::string heightText(double height_m) {
+    const double rounded_m = std::round(1e3 * height_m) / 1e3;
+    return shortText(rounded_m == 0.0 ? 0.0 : rounded_m, Kind::length, 4);
+}
+
 /// A curve of values that may be missing: it breaks there.
 template <class ValueOf>
 void curve(Page& page, const Plot& plot, const Profile& profile, const Stroke& stroke, const ValueOf& valueOf) {
@@ -160,7 +166,7 @@ Figure profileFigure(const Scene& scene, Formations& formations, const FigureReq
         if (found) ranges += (ranges.empty() ? "" : "; ") + profile.bands[b] + " from " + figuresText(low, 3) + " to " + figuresText(high, 3);
     }
     page.drawing.description = "Above, " + quantity + " of each band along a line of " + std::to_string(profile.samples.size()) + " steps through the picture of " + name + ", " + ends + ": " + ranges + (unit.empty() ? "" : " " + unit) +
-                               ". Below, the height of the ground that each pixel met" + (ground ? ", " + shortText(lowest, Kind::length, 4) + " to " + shortText(highest, Kind::length, 4) + " above datum, over a distance of " + shortText(reach, Kind::length, 3) + " on the map." : ".");
+                               ". Below, the height of the ground that each pixel met" + (ground ? ", " + heightText(lowest) + " to " + heightText(highest) + " above datum, over a distance of " + shortText(reach, Kind::length, 3) + " on the map." : ".");
     const std::string caption = "Profile of " + quantity + " through the picture of " + name + " over " + place + ", " + ends + ", with the height of the ground that each pixel met. Taken from " +
                                 flightWords(scene, formation) + "; " + sunWords(formation.weather(from.line).sun) + "." + (caution.empty() ? "" : " " + caution + (caution.back() == '.' ? "" : ".")) +
                                 " The second tick row gives the distance on the map, which does not grow evenly with the pixels. " + closingWords(scene);

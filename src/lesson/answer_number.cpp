@@ -123,7 +123,7 @@ ReadNumber readNumber(const std::string& text) {
         std::vector<std::string> names;
         for (const UnitOfText& one : lessonUnits()) names.push_back(one.name);
         const std::string nearest = nearestName(unit, names);
-        read.problem = "'" + unit.substr(0, 30) + "' is no unit that is known here" + (nearest.empty() ? "" : "; did you mean " + nearest + "?");
+        read.problem = "'" + unit.substr(0, 30) + "' is no unit that is known here" + (nearest.empty() ? ": units are written m, km, deg, s, m/s, %" : "; did you mean " + nearest + "?");
     }
     return read;
 }

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 
 namespace linefall {
 
@@ -14,6 +15,23 @@ double median(std::vector<double> values) {
     std::sort(values.begin(), values.end());
     const std::size_t half = values.size() / 2;
     return values.size() % 2 == 1 ? values[half] : 0.5 * (values[half - 1] + values[half]);
+}
+
+/// A truth far from those of the other variants: by its size, whatever its sign.
+void tellOddTruths(const std::vector<std::vector<VariantTruth>>& truths, std::vector<VariantDifficulty>& all) {
+    std::map<std::string, std::vector<double>> sizes;
+    for (const std::vector<VariantTruth>& of : truths) {
+        for (const VariantTruth& truth : of) sizes[truth.part].push_back(std::abs(truth.truth.value));
+    }
+    for (std::size_t i = 0; i < truths.size(); ++i) {
+        for (const VariantTruth& truth : truths[i]) {
+            const double usual = median(sizes[truth.part]), size = std::abs(truth.truth.value);
+            if (!(usual > 0.0) || (size <= most_truth * usual && size >= usual / most_truth)) continue;
+            const UnitOfText* unit = findUnit(truth.unit);
+            const auto text = [&](double value) { return unit != nullptr ? textIn(*unit, value, 3) : figuresText(value, 3); };
+            all[i].remarks.push_back(fmt::format("the answer to {} is {}; the median of all variants is {}", truth.part, text(truth.truth.value), text(usual)));
+        }
+    }
 }
 
 }  // namespace
@@ -36,6 +54,7 @@ std::vector<VariantDifficulty> difficultiesOf(const std::vector<std::vector<Vari
         fine.push_back(one.fineness);
         all.push_back(std::move(one));
     }
+    tellOddTruths(truths, all);
     const double usual = median(fine);
     for (VariantDifficulty& one : all) {
         one.difficulty = one.fineness / usual;
@@ -47,8 +66,8 @@ std::vector<VariantDifficulty> difficultiesOf(const std::vector<std::vector<Vari
 }
 
 std::string difficultyWords() {
-    return fmt::format("Difficulty: |truth| / tolerance, as the geometric mean over a variant's numbers, divided by the median of all variants. A variant stands out above {0} or below 1/{0}, or where a named mistake lies less than {1} tolerances from the truth.",
-                       most_difficulty, least_nearest);
+    return fmt::format("Difficulty: |truth| / tolerance, as the geometric mean over a variant's numbers, divided by the median of all variants. A variant stands out above {0} or below 1/{0}, where an answer is more than {1} times the median of all variants or less than 1/{1} of it, or where a named mistake lies less than {2} tolerances from the truth.",
+                       most_difficulty, most_truth, least_nearest);
 }
 
 }  // namespace linefall

@@ -18,6 +18,7 @@ struct VariantDifficulty {
 };
 
 constexpr double most_difficulty = 1.5;   ///< a variant stands out beyond this, or below 1 over it
+constexpr double most_truth = 4.0;        ///< times the median of all variants, or the same part of it: a truth stands out beyond this
 constexpr double least_nearest = 2.0;     ///< tolerances: mistake and truth then nearly touch
 
 /// `truths`: of each variant, as variantTruths gives them; `numbers`: which variants those are, from 1.

@@ -1,5 +1,6 @@
 #include "lesson/dimension.h"
 
+#include <algorithm>
 #include <cmath>
 #include <map>
 
@@ -140,9 +141,20 @@ const UnitOfText* findUnit(std::string_view spelling) {
     return found == spelled().end() ? nullptr : named(found->second);
 }
 
+std::string unitInWords(const UnitOfText& unit) {
+    static const std::map<std::string_view, const char*> words{{"us", "microseconds"}, {"um", "micrometres"}, {"urad", "microradians"}, {"e", "electrons"}, {"D", "dioptres"}};
+    const auto found = words.find(unit.name);
+    return found == words.end() ? unit.name : unit.name + " (" + found->second + ")";
+}
+
 std::string textIn(const UnitOfText& unit, double core_value, int figures) {
     const double number = core_value / unit.scale - unit.offset;
     return figuresText(number, figures) + (unit.name.empty() ? "" : " " + unit.name);
+}
+
+std::string textWithin(const UnitOfText& unit, double core_value, double core_tolerance) {
+    const double ratio = core_tolerance > 0.0 ? std::abs(core_value) / core_tolerance : 1e4;
+    return textIn(unit, core_value, ratio > 1.0 ? std::min(static_cast<int>(std::log10(ratio)) + 2, 6) : 2);
 }
 
 std::string textOf(const Amount& amount, int figures) {

@@ -65,8 +65,13 @@ struct UnitOfText {
 /// when there is none.
 [[nodiscard]] const UnitOfText* findUnit(std::string_view spelling);
 
+/// The unit as a student is told of it: "m", "us (microseconds)".
+[[nodiscard]] std::string unitInWords(const UnitOfText& unit);
+
 /// A value in a unit, "52.0 m", with so many significant figures; "0.40" for the unit "".
 [[nodiscard]] std::string textIn(const UnitOfText& unit, double core_value, int figures = 4);
+/// The same with as many figures as a tolerance, in the core unit, leaves a sense to, and one more.
+[[nodiscard]] std::string textWithin(const UnitOfText& unit, double core_value, double core_tolerance);
 /// A value in the unit that suits its dimension.
 [[nodiscard]] std::string textOf(const Amount& amount, int figures = 4);
 

@@ -45,6 +45,8 @@ LessonPoint readPoint(const std::string& name, const toml::table& table, const s
     point.east = readFormula(r, "east", point.object.empty());
     point.north = readFormula(r, "north", point.object.empty());
     point.height = readFormula(r, "height");
+    point.words = r.text("words", "");
+    if (!point.words.empty() && !point.object.empty()) r.refuse("words", "'" + point.words.substr(0, 40) + "'", "words of a place on the ground; a thing has a name of its own");
     if (point.object.empty() && point.part != LessonPoint::Part::ground) r.refuse("object", "", "the name of a thing of the place");
     r.finish();
     return point;
@@ -103,7 +105,8 @@ void readFront(const toml::table& table, Lesson& lesson, Problems& problems) {
     lesson.number = r.whole("number", 0, 0, 9999);
     lesson.version = r.whole("version", 1, 1, 1000000);
     lesson.minutes = r.whole("minutes", 0, 1, 600, true);
-    lesson.level = r.text("level", "", true);
+    static const std::vector<std::string> levels{"first year", "second year", "advanced"};
+    lesson.level = levels[static_cast<std::size_t>(r.choice("level", levels, 0, true))];
     lesson.topic = r.text("topic", "", true);
     lesson.outcome = r.text("outcome", "", true);
     lesson.builds_on = readTexts(r, "builds_on");

@@ -46,6 +46,7 @@ struct LessonPoint {
     std::string object;       ///< of all parts but ground: the name of the thing
     Formula east, north;      ///< ground, or an offset from the thing's centre
     Formula height;           ///< above the ground; empty: on it
+    std::string words;        ///< what it is called where a picture is told in words; empty: its name
 };
 
 /// A number that is read in the formed picture, by the measuring of the program.

@@ -1,6 +1,7 @@
 // A lesson's folder: cut into steps, each block read by its kind.
 
 #include <algorithm>
+#include <cctype>
 #include <cerrno>
 #include <cstdlib>
 #include <cstring>
@@ -85,9 +86,22 @@ private:
                 step.kind = static_cast<StepKind>(i);
                 step.title = words.substr(std::min(words.find_first_not_of(' ', colon + 1), words.size()));
             }
+            if (step.title.size() == words.size()) checkKind(first, step.place);
         }
         if (lesson_.steps.size() == most_steps) problems_.push_back({step.place, "", "one more step", "at most " + std::to_string(most_steps), ""});
         else lesson_.steps.push_back(std::move(step));
+    }
+
+    /// One word before a colon, or nearly a kind, means a kind of step: taken for words, it would lose the gate of a prediction.
+    void checkKind(const std::string& first, const Place& at) {
+        std::string spelled = first;
+        std::transform(spelled.begin(), spelled.end(), spelled.begin(), [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
+        if (!spelled.empty()) spelled[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(spelled[0])));
+        const std::string nearest = nearestName(spelled, stepWords());
+        if (nearest.empty() && first.find(' ') != std::string::npos) return;
+        std::string kinds;
+        for (const std::string& word : stepWords()) kinds += (kinds.empty() ? "" : ", ") + word;
+        problems_.push_back({at, "", "'" + first.substr(0, 40) + ":' before the title of a step", "what the step is for: " + kinds + "; a title with a colon of its own stands after one of them", nearest});
     }
 
     void checkPictures(const Prose& piece) {

@@ -4,6 +4,8 @@
 #include <cmath>
 
 #include "lesson/flown.h"
+#include "lesson/variant.h"
+#include "scene/givens.h"
 
 namespace linefall {
 
@@ -15,7 +17,12 @@ std::string sceneOf(const Part& part, const Step& step) { return part.scene.empt
 
 std::string written(const UnitOfText& unit, double core_value) { return textIn(unit, core_value, 12); }
 
-std::map<std::string, std::string> tableOf(const std::vector<std::pair<std::string, std::string>>& pairs) { return {pairs.begin(), pairs.end()}; }
+/// Settings as a student would write them, {given} names filled in.
+std::map<std::string, std::string> tableOf(const std::vector<std::pair<std::string, std::string>>& pairs, const Truths& truths) {
+    std::map<std::string, std::string> table;
+    for (const auto& [key, value] : pairs) table[key] = withGivens(value, givensOf(truths.lesson(), truths.variant()));
+    return table;
+}
 
 /// Right places, a hair inside.
 RawAnswer placed(const std::vector<std::string>& points, const Part& part, const std::string& scene, Truths& truths) {
@@ -159,7 +166,7 @@ RawAnswer rightAnswer(const Part& part, const Step& step, Truths& truths) {
             }
             break;
         case Part::Kind::because: answer.text = "because the light says so"; break;
-        case Part::Kind::plan: answer.settings = tableOf(part.solution); break;
+        case Part::Kind::plan: answer.settings = tableOf(part.solution, truths); break;
     }
     return answer;
 }
@@ -173,7 +180,7 @@ std::optional<RawAnswer> wrongAnswer(const Part& part, const Step& step, Truths&
     for (const NamedWrong& wrong : part.wrong) {
         if (wrong.name != name) continue;
         if (part.kind == Part::Kind::number) answer.text = written(*findUnit(part.unit), truths.evaluate(wrong.value, scene).value);
-        else if (part.kind == Part::Kind::plan) answer.settings = tableOf(wrong.settings);
+        else if (part.kind == Part::Kind::plan) answer.settings = tableOf(wrong.settings, truths);
         else return placed(wrong.points, part, scene, truths);
         if (part.kind == Part::Kind::plan && wrong.settings.empty()) return std::nullopt;
         return answer;
@@ -224,35 +231,48 @@ Answers rightAnswers(Truths& truths, const std::string& student) {
     return answers;
 }
 
-std::vector<Played> playVariant(Truths& truths) {
+std::vector<Played> playPart(const Part& part, const Step& step, Truths& truths) {
     std::vector<Played> out;
-    Player player(truths, out);
-    for (const Step& step : truths.lesson().steps) {
-        for (const Part& part : step.parts) player.play(part, step);
-    }
-    for (const LessonTest& test : truths.lesson().tests) {
-        if (test.variant == 0 || test.variant == truths.variant() + 1) player.test(test);
-    }
+    Player(truths, out).play(part, step);
     return out;
+}
+
+std::vector<Played> playTest(const LessonTest& test, Truths& truths) {
+    std::vector<Played> out;
+    if (test.variant == 0 || test.variant == truths.variant() + 1) Player(truths, out).test(test);
+    return out;
+}
+
+std::vector<Played> playVariant(Truths& truths) {
+    std::vector<Played> all;
+    const auto take = [&](const std::vector<Played>& played) { all.insert(all.end(), played.begin(), played.end()); };
+    for (const Step& step : truths.lesson().steps) {
+        for (const Part& part : step.parts) take(playPart(part, step, truths));
+    }
+    for (const LessonTest& test : truths.lesson().tests) take(playTest(test, truths));
+    return all;
+}
+
+VariantTruth truthOf(const Part& part, const Step& step, Truths& truths) {
+    const std::string scene = sceneOf(part, step);
+    VariantTruth one;
+    one.part = part.id;
+    one.unit = part.unit;
+    one.truth = truths.evaluate(part.truth, scene);
+    one.tolerance = truths.evaluate(part.tolerance, scene);
+    if (part.formula.given()) one.formula = truths.evaluate(part.formula, scene);
+    for (const NamedWrong& wrong : part.wrong) {
+        const double off = std::abs(truths.evaluate(wrong.value, scene).value - one.truth.value) / one.tolerance.value;
+        if (one.nearest_wrong.empty() || off < one.nearest_off) one.nearest_wrong = wrong.name, one.nearest_off = off;
+    }
+    return one;
 }
 
 std::vector<VariantTruth> variantTruths(Truths& truths) {
     std::vector<VariantTruth> all;
     for (const Step& step : truths.lesson().steps) {
         for (const Part& part : step.parts) {
-            if (part.kind != Part::Kind::number) continue;
-            const std::string scene = sceneOf(part, step);
-            VariantTruth one;
-            one.part = part.id;
-            one.unit = part.unit;
-            one.truth = truths.evaluate(part.truth, scene);
-            one.tolerance = truths.evaluate(part.tolerance, scene);
-            if (part.formula.given()) one.formula = truths.evaluate(part.formula, scene);
-            for (const NamedWrong& wrong : part.wrong) {
-                const double off = std::abs(truths.evaluate(wrong.value, scene).value - one.truth.value) / one.tolerance.value;
-                if (one.nearest_wrong.empty() || off < one.nearest_off) one.nearest_wrong = wrong.name, one.nearest_off = off;
-            }
-            all.push_back(std::move(one));
+            if (part.kind == Part::Kind::number) all.push_back(truthOf(part, step, truths));
         }
     }
     return all;

@@ -30,6 +30,10 @@ struct Played {
     std::string problem;     ///< what is not as it must be; empty: all is well
     Place place;
 };
+/// Plays one question of a variant. Throws InputError where it cannot be asked.
+[[nodiscard]] std::vector<Played> playPart(const Part& part, const Step& step, Truths& truths);
+/// Plays one of the lesson's own tests in a variant.
+[[nodiscard]] std::vector<Played> playTest(const LessonTest& test, Truths& truths);
 /// Plays one variant: the right answer must get everything, each named wrong answer its own message and share, nonsense
 /// nothing; and the lesson's own tests of that variant.
 [[nodiscard]] std::vector<Played> playVariant(Truths& truths);
@@ -43,14 +47,16 @@ struct VariantTruth {
     std::string nearest_wrong;     ///< the named mistake that comes closest
     double nearest_off = 0.0;      ///< its distance, in tolerances; 0 when there is no mistake
 };
+/// Of one number. Throws InputError.
+[[nodiscard]] VariantTruth truthOf(const Part& part, const Step& step, Truths& truths);
 /// Every number of a variant. Throws InputError.
 [[nodiscard]] std::vector<VariantTruth> variantTruths(Truths& truths);
 
 /// All that is wrong with a lesson that could be read: each variant is flown, each text filled, each truth compared with its
-/// closed formula (half the tolerance), each answer played. `progress`: variants done. Empty: it is sound.
+/// closed formula (half the tolerance), each answer played. `progress`: variants done. No problems: it is sound.
 struct LessonCheck {
-    Problems problems;
-    std::vector<std::string> remarks;  ///< what an author should look at: fewer than 20 variants, no "because" ...
+    Problems problems;                 ///< each once, with the number of variants that it touches
+    std::vector<std::string> remarks;  ///< what an author should look at: variants that stand out, no "because" ...
     int played = 0;
 };
 [[nodiscard]] LessonCheck checkLesson(const Lesson& lesson, int threads = 0, const std::function<void(int)>& progress = {});

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdlib>
 #include <filesystem>
 #include <fstream>
 #include <set>
@@ -166,6 +167,10 @@ CsvWriter& CsvWriter::number(double value) {
     std::string text = std::isfinite(value) ? fmt::format("{:.10g}", value) : "";
     cell(text == "-0" ? "0" : text);
     return *this;
+}
+
+CsvWriter& CsvWriter::figures(double value) {
+    return number(std::isfinite(value) ? std::strtod(fmt::format("{:.4g}", value).c_str(), nullptr) : value);
 }
 
 CsvWriter& CsvWriter::whole(long long value) {

@@ -21,6 +21,7 @@ public:
     CsvWriter& text(std::string_view text);
     /// A number of our own, with a point and up to ten significant figures; empty when it is not finite.
     CsvWriter& number(double value);
+    CsvWriter& figures(double value);      ///< of a statistic: four significant figures
     CsvWriter& whole(long long value);
     CsvWriter& blank();
     void end();

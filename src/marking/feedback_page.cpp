@@ -3,7 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cmath>
+#include <cstdlib>
 #include <set>
 
 #include "lesson/prose.h"
@@ -40,13 +40,19 @@ std::string withWords(const Part& part, const std::string& letter, Truths& truth
     return letter;
 }
 
-/// The truth of a number with as many figures as its tolerance leaves a sense to, and one more; of other parts as it is.
+/// The truth of a number with as many figures as its tolerance leaves a sense to, and one more, and the tolerance to the same
+/// place: "4.07 ± 0.08 km"; of other parts as it is.
 std::string compared(const Part& part, const std::string& truth, Truths& truths, const std::string& scene) {
     const UnitOfText* unit = part.kind == Part::Kind::number ? findUnit(part.unit) : nullptr;
     if (unit == nullptr) return withWords(part, truth, truths, scene);
-    const double value = truths.evaluate(part.truth, scene).value, tolerance = truths.evaluate(part.tolerance, scene).value;
-    const double ratio = tolerance > 0.0 ? std::abs(value) / tolerance : 1e4;
-    return textIn(*unit, value, ratio > 1.0 ? std::min(static_cast<int>(std::log10(ratio)) + 2, 6) : 2);
+    const double tolerance = truths.evaluate(part.tolerance, scene).value;
+    const std::string value = textWithin(*unit, truths.evaluate(part.truth, scene).value, tolerance), number = value.substr(0, value.find(' '));
+    const double room = tolerance / unit->scale;
+    const std::size_t point = number.find('.');
+    const int decimals = number.find('e') != std::string::npos || point == std::string::npos ? 0 : static_cast<int>(number.size() - point - 1);
+    const std::string fine = fmt::format("{:.{}f}", room, decimals);
+    const bool told = std::strtod(fine.c_str(), nullptr) > 0.0 && number.find('e') == std::string::npos;
+    return number + " \xC2\xB1 " + (told ? fine : figuresText(room, 1)) + value.substr(number.size());
 }
 
 /// What is said when the judge had nothing to say.
@@ -91,7 +97,7 @@ std::string feedbackPage(const MarkedStudent& student, const Answers& answers, T
         const RawAnswer* answer = answers.counted(lesson, part->id);
         if (answer != nullptr && !answer->evidence.empty() && answer->evidence.size() <= 2000) out += row("Measured for it", answer->evidence);
         std::string compare = compared(*part, marked.truth, truths, scene);
-        if (!compare.empty() && !marked.tolerance.empty()) compare += " \xC2\xB1 " + marked.tolerance;
+        if (!compare.empty() && !marked.tolerance.empty() && part->kind != Part::Kind::number) compare += " \xC2\xB1 " + marked.tolerance;
         if (!compare.empty() && !part->tolerance_says.empty()) compare += " (" + truths.text(part->tolerance_says, scene) + ")";
         out += row("To compare", compare);
         if (marked.score.most > 0.0) out += row("Points", pointsText(marked.score.points) + " of " + pointsText(marked.score.most));

@@ -80,7 +80,7 @@ Item itemOf(const Part& part, std::size_t index, const Marks& marks) {
 
 std::string fairnessWords(const std::optional<Variance>& v) {
     if (!v) return "not tested: too few answers, or no spread within the variants";
-    const std::string numbers = fmt::format("F({}, {}) = {:.2f}, p = {:.2g}", v->between, v->within, v->f, v->p);
+    const std::string numbers = fmt::format("F({}, {}) = {:.2f}, p {}", v->between, v->within, v->f, v->p < 0.001 ? "< 0.001" : fmt::format("= {:.2g}", v->p));
     if (v->p >= significance) return fmt::format("no difference beyond chance at {:g} %: {}", 100.0 * significance, numbers);
     return fmt::format("the variants differ beyond chance at {:g} %: {}; look at those with the highest and lowest mean", 100.0 * significance, numbers);
 }

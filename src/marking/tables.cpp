@@ -28,6 +28,11 @@ void optionalNumber(CsvWriter& csv, const std::optional<double>& value) {
     else csv.blank();
 }
 
+void optionalFigures(CsvWriter& csv, const std::optional<double>& value) {
+    if (value) csv.figures(*value);
+    else csv.blank();
+}
+
 }  // namespace
 
 std::string gradebookCsv(const Marking& m) {
@@ -84,8 +89,8 @@ std::string detailsCsv(const Marking& m) {
 std::string itemsCsv(const Statistics& statistics) {
     CsvWriter csv({"part", "kind", "max", "students", "answered", "right", "share_right", "mean_share", "discrimination", "clusters"});
     for (const Item& item : statistics.items) {
-        csv.text(item.part).text(item.kind).number(item.most).whole(item.n).whole(item.given).whole(item.right).number(item.share_right).number(item.mean_share);
-        optionalNumber(csv, item.discrimination);
+        csv.text(item.part).text(item.kind).number(item.most).whole(item.n).whole(item.given).whole(item.right).figures(item.share_right).figures(item.mean_share);
+        optionalFigures(csv, item.discrimination);
         std::string clusters;
         for (std::size_t i = 0; i < std::min(item.clusters.size(), most_clusters_told); ++i) {
             clusters += fmt::format("{}{}: {}", i == 0 ? "" : "; ", item.clusters[i].cause, item.clusters[i].count);
@@ -100,9 +105,9 @@ std::string clustersCsv(const Statistics& statistics) {
     CsvWriter csv({"part", "suggested_cause", "known", "answers", "share_of_students", "least_times_truth", "most_times_truth", "examples"});
     for (const Item& item : statistics.items) {
         for (const Cluster& cluster : item.clusters) {
-            csv.text(item.part).text(cluster.cause).text(cluster.known ? "yes" : "no").whole(cluster.count).number(static_cast<double>(cluster.count) / item.n);
+            csv.text(item.part).text(cluster.cause).text(cluster.known ? "yes" : "no").whole(cluster.count).figures(static_cast<double>(cluster.count) / item.n);
             if (cluster.examples.empty()) csv.blank().blank();
-            else csv.number(cluster.low).number(cluster.high);
+            else csv.figures(cluster.low).figures(cluster.high);
             std::string examples;
             for (const double value : cluster.examples) examples += fmt::format("{}{:.4g}", examples.empty() ? "" : "; ", value);
             csv.text(examples);
@@ -115,9 +120,9 @@ std::string clustersCsv(const Statistics& statistics) {
 std::string variantsCsv(const Statistics& statistics) {
     CsvWriter csv({"variant", "students", "mean", "standard_deviation", "standard_error", "note"});
     const auto row = [&](const Summary& s, const std::string& note) {
-        csv.whole(s.n).number(s.mean);
+        csv.whole(s.n).figures(s.mean);
         if (s.n < 2) csv.blank().blank();
-        else csv.number(s.deviation).number(s.error());
+        else csv.figures(s.deviation).figures(s.error());
         csv.text(note);
         csv.end();
     };
@@ -134,7 +139,7 @@ std::string toleranceCsv(const Statistics& statistics) {
     CsvWriter csv({"part", "times_tolerance", "share_right"});
     for (const Item& item : statistics.items) {
         for (std::size_t k = 0; item.tolerant && k < tolerance_factors.size(); ++k) {
-            csv.text(item.part).number(tolerance_factors[k]).number(item.share_right_at[k]);
+            csv.text(item.part).number(tolerance_factors[k]).figures(item.share_right_at[k]);
             csv.end();
         }
     }

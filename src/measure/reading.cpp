@@ -84,7 +84,7 @@ std::string uncertainText(double value, double sigma) {
         const int place = static_cast<int>(std::floor(std::log10(std::abs(value)))) - 3;
         return figuresText(value, 4) + " ± <" + fmt::format("{:.{}f}", std::pow(10.0, place), std::max(0, -place));
     }
-    if (decimals > 12) return figuresText(value, 6) + " ± 0";  // finer than any double of the window's sizes
+    if (decimals > 12) return figuresText(std::abs(value) < 1e-9 ? 0.0 : value, 6) + " ± 0";  // finer than any double of the window's sizes
     const double step = std::pow(10.0, -decimals);  // the last place that is written
     const auto written = [&](double x) {
         const double rounded = std::round(x / step) * step;

@@ -136,10 +136,11 @@ private:
     }
 
     void plan() {
+        const RawAnswer right = rightAnswer(part_, step_, truths_);
         std::string solution;
-        for (const auto& [key, value] : part_.solution) solution += (solution.empty() ? "" : "; ") + key + " = " + said(value);
+        for (const auto& [key, value] : right.settings) solution += (solution.empty() ? "" : "; ") + key + " = " + value;
         line("One plan that meets everything", solution);
-        const std::unique_ptr<Truths> flown = truths_.planned(scene_, part_.solution);
+        const std::unique_ptr<Truths> flown = truths_.planned(scene_, {right.settings.begin(), right.settings.end()});
         out_ += "<table>\n<thead><tr><th>must hold</th><th class=\"figure\">earns</th><th>is said when it does not, as for this plan</th></tr></thead>\n";
         for (const Constraint& constraint : part_.constraints) {
             out_ += fmt::format("<tr><td><code>{}</code></td><td class=\"figure\">{}</td><td>{}</td></tr>\n", escapedHtml(constraint.holds.expression.text()), share(constraint.share), escapedHtml(flown->text(constraint.say, scene_)));

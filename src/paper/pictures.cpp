@@ -37,6 +37,21 @@ std::string Illustrator::element(const std::string& uri, const std::string& alt,
     return (look.empty() ? "<figure>" : "<figure class=\"" + look + "\">") + "\n<img src=\"" + uri + "\"" + (tallest_mm > 0.0 ? fmt::format(" style=\"max-height: {:.0f}mm\"", tallest_mm) : "") + " alt=\"" + escapedHtml(alt) + "\"/>\n<figcaption><b>Figure " + std::to_string(++count_) + ".</b> " + escapedHtml(caption) + "</figcaption>\n</figure>\n";
 }
 
+Figure madeFigure(Truths& truths, const LessonFigure& figure, const Step& step, const Type& type, int threads) {
+    const LessonScene* plan = truths.lesson().findScene(figure.scene.empty() ? step.scene : figure.scene);
+    if (plan == nullptr) throw InputError(Problem{figure.place, "scene", "'" + figure.scene + "'", "the name of a scene of this lesson", ""});
+    std::vector<std::pair<std::string, std::string>> set = figure.set;
+    for (auto& [key, value] : set) value = withGivens(value, givensOf(truths.lesson(), truths.variant()));
+    set.emplace_back("figure.what", figure.kind);
+    const std::unique_ptr<Truths> flown = truths.planned(plan->name, set);
+    const Scene& scene = flown->scene(plan->name);
+    Formations formations;
+    for (std::size_t i = 0; i < scene.instruments.size(); ++i) formations.push_back(std::make_unique<Formation>(scene, i));
+    FigureRequest request = figureRequest(scene, formations, static_cast<std::size_t>(figure.instrument));
+    request.plain = request.plain || !besideOf(truths.lesson(), step).scale;
+    return makeFigures(scene, formations, request, type, threads).at(0);
+}
+
 std::string Illustrator::figure(const LessonFigure& figure, const Step& step) {
     const Lesson& lesson = truths_.lesson();
     const LessonScene* plan = lesson.findScene(figure.scene.empty() ? step.scene : figure.scene);

@@ -44,6 +44,9 @@ private:
     std::vector<std::pair<std::string, PictureWindow>> printed_details_;  ///< by the figure that they belong to
 };
 
+/// A figure block of the lesson as the program makes it in this variant. Throws InputError.
+[[nodiscard]] Figure madeFigure(Truths& truths, const LessonFigure& figure, const Step& step, const Type& type, int threads);
+
 /// A drawing as a data address: painted, or as SVG.
 [[nodiscard]] std::string pngUri(const Drawing& drawing, int scale, const Type& type);
 [[nodiscard]] std::string svgUri(const Drawing& drawing);

@@ -10,6 +10,7 @@
 #include "command/program.h"
 #include "lesson/play.h"
 #include "lesson/variant.h"
+#include "support/figures.h"
 #include "support/folders.h"
 
 using namespace linefall;
@@ -120,6 +121,24 @@ TEST_CASE("a run that is killed goes on where it was and has lost nothing") {
     CHECK(answers.opened == 2);
     CHECK(answers.parts.at("guess").attempts.front().text == "b");
     CHECK(answers.parts.at("length").attempts.front().text == "41.5 m");
+}
+
+TEST_CASE("a step tells its pictures in brief and once, and in whole when it is asked, turned as the page shows them") {
+    // The guide: its second step is Read, its fourth shows one picture.
+    const std::string guide = talk("next\nnext\nnext\npicture\npicture 2\nquit\n", {"writing-a-lesson", "--student", "robin", "--answers", answerFile("guide-picture")});
+    INFO(guide);
+    CHECK(test::occurrences(guide, "What can be made out") == 1);
+    CHECK(guide.find("this step has figure 1") != std::string::npos);
+    // Six chips, then the same turned by half a turn.
+    std::string script;
+    for (int i = 0; i < 12; ++i) script += "a\n";
+    script += "picture 6\nnext\na\nbecause\nnext\npicture\npicture 2\nquit\n";
+    const std::string chips = talk(script, {"ridge-or-ravine", "--student", "robin", "--answers", answerFile("chips-picture")});
+    INFO(chips);
+    CHECK(test::occurrences(chips, "It is shown turned by half a turn.") == 6 + 2);
+    CHECK(test::occurrences(chips, "0,0 is the corner at the bottom right") == 2);
+    CHECK(test::occurrences(chips, "0,0 is the corner at the top left") == 1);
+    CHECK(test::occurrences(chips, "Its greys, in thirds") == 3);
 }
 
 TEST_CASE("the terminal says what it expects when a line cannot be taken") {

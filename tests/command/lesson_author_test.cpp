@@ -1,6 +1,8 @@
 // What authors type: a new lesson, its check, its variants as a sheet, and its paper.
 #include <catch2/catch.hpp>
 
+#include <sstream>
+
 #include "command/program.h"
 #include "support/figures.h"
 #include "support/folders.h"
@@ -35,6 +37,24 @@ TEST_CASE("a new lesson works as it is, and is not written over anything") {
     CHECK(test::contentOf(begun() + "/lesson.md") == before);
     CHECK(test::run({"lesson", "new", test::folder() + "/My Lesson"}).code == 2);
     CHECK_FALSE(std::filesystem::exists(test::folder() + "/My Lesson"));
+}
+
+TEST_CASE("try tells each answer with the figures that it deserves, how it is judged and what is said") {
+    const Said said = test::run({"lesson", "try", begun(), "--variant", "1"});
+    INFO(said.out << said.err);
+    CHECK(said.code == 0);
+    CHECK(said.out.find("variant 1\n  guess\n    right: a\n      judged right, earns 1.00\n") == 0);
+    CHECK(said.out.find("    wrong pixels for metres: 60.9 m\n      judged wrong pixels for metres, earns 0.25") != std::string::npos);
+    CHECK(said.out.find("    nonsense: 12 bananas\n      judged unreadable (the student is asked again), earns 0\n") != std::string::npos);
+    std::istringstream lines(said.out);
+    for (std::string line; std::getline(lines, line);) {
+        INFO(line);
+        CHECK(line.size() <= 110);
+        CHECK(line.find_last_not_of("0123456789") != std::string::npos);
+        std::size_t digits = 0;
+        for (const char c : line) digits = c >= '0' && c <= '9' ? digits + 1 : c == '.' ? digits : 0;
+        CHECK(digits < 8);
+    }
 }
 
 TEST_CASE("print writes a worksheet and its key, and nothing else") {

@@ -81,6 +81,12 @@ TEST_CASE("each mistake of a lesson is told with its place and what was expected
         {"A mast of {tower}", "![x](https://a.b/c.png) A mast of {tower}", "the name of a PNG file of the lesson's own folder"},
         {"answers = { length", "answers = { lengthh", "did you mean 'length'?"},
         {"variant = 2", "variant = 7", "a variant's number, at most 4"},
+        {"## Predict: A lower sun", "## Prediction: A lower sun", "'Prediction:' before the title of a step"},
+        {"## Predict: A lower sun", "## predict: A lower sun", "did you mean 'Predict'?"},
+        {"## Predict: A lower sun", "## Try First: A lower sun", "did you mean 'Try first'?"},
+        {"## Predict: A lower sun", "## Task: A lower sun", "expected what the step is for: Read, Try first, Predict, Observe, Measure, Explain"},
+        {"level = \"first year\"", "level = \"third year\"", "level: read 'third year'"},
+        {"top = { object = \"mast\", part = \"top\" }", "top = { object = \"mast\", part = \"top\", words = \"its top\" }", "a thing has a name of its own"},
         {"+++\n\n# A mast", "\n# A mast", "no second +++"},
         {"+++\ntitle", "title", "+++ alone in the first line"},
     };
@@ -97,6 +103,12 @@ TEST_CASE("a problem in a block stands at its own line of the file") {
     int line = 1;
     for (std::size_t i = 0; i < text.find("share = 2"); ++i) line += text[i] == '\n' ? 1 : 0;
     CHECK_THAT(complaint(text), Catch::Contains("lesson.md:" + std::to_string(line) + ":"));
+}
+
+TEST_CASE("a heading may have a colon of its own after its kind, or behind more than one word") {
+    CHECK(complaint(with("## Explain: Why", "## Explain: Why: the light")).empty());
+    CHECK(complaint(with("## Read: What there is", "## What there is: a mast")).empty());
+    CHECK(complaint(with("## Read: What there is", "## What there is")).empty());
 }
 
 TEST_CASE("many mistakes are told together") {

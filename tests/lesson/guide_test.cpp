@@ -2,8 +2,11 @@
 #include <catch2/catch.hpp>
 
 #include <algorithm>
+#include <filesystem>
+#include <fstream>
 #include <map>
 #include <set>
+#include <sstream>
 
 #include "lesson/expression_node.h"
 #include "lesson/names.h"
@@ -15,6 +18,7 @@
 #include "scene/scene.h"
 #include "scene/toml_reader.h"
 #include "support/folders.h"
+#include "support/scenes.h"
 
 using namespace linefall;
 
@@ -83,6 +87,42 @@ TEST_CASE("the lesson that an author begins with has a sound name, and its title
     std::set<Part::Kind> kinds;
     for (const Part* part : lesson.parts()) kinds.insert(part->kind);
     CHECK(kinds.size() >= 5);
+}
+
+TEST_CASE("the blocks that the guide shows word for word are sound questions of its own lesson") {
+    const std::string folder = test::folder() + "/guide-words";
+    std::filesystem::remove_all(folder);
+    std::filesystem::copy(sourceFolder() + "/lessons/writing-a-lesson", folder);
+    std::ifstream in(folder + "/lesson.md");
+    std::ostringstream all;
+    all << in.rdbuf();
+    std::string text = all.str(), shown;
+    const std::string start = "```text\ntoml ";
+    std::set<std::string> words;
+    for (std::size_t at = text.find(start); at != std::string::npos; at = text.find(start, at + 1)) {
+        const std::size_t word = at + start.size(), end = text.find("\n```", word);
+        words.insert(text.substr(word, text.find('\n', word) - word));
+        shown += "```toml " + text.substr(word, end + 4 - word) + "\n\n";
+    }
+    CHECK(words == std::set<std::string>{"match", "number", "plan"});
+    const std::size_t before = text.find("## Read: Blocks, key by key");
+    REQUIRE(before != std::string::npos);
+    text.insert(before, shown);
+    std::ofstream(folder + "/lesson.md") << text;
+    const Lesson lesson = readLesson(folder);
+    REQUIRE(lesson.parts().size() == guide().parts().size() + 3);
+    for (const int variant : {0, 23}) {
+        Truths truths(lesson, variant);
+        for (const Step& step : lesson.steps) {
+            for (const Part& part : step.parts) {
+                if (guide().findPart(part.id) != nullptr) continue;
+                for (const Played& played : playPart(part, step, truths)) {
+                    INFO(part.id << ", " << played.played);
+                    CHECK(played.problem.empty());
+                }
+            }
+        }
+    }
 }
 
 TEST_CASE("the guide lists every shape, every pattern and every material that a place may name") {

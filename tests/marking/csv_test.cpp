@@ -86,6 +86,10 @@ TEST_CASE("numbers are written with a point and without a needless end") {
     csv.number(1.0).number(0.1).number(1.0 / 3.0).number(-0.0).number(1.0 / 0.0);
     csv.end();
     CHECK(csv.out() == "a,b,c,d,e\r\n1,0.1,0.3333333333,0,\r\n");
+    CsvWriter statistics({"a", "b", "c"});
+    statistics.figures(1.0 / 3.0).figures(1018.1818).figures(0.5);
+    statistics.end();
+    CHECK(statistics.out() == "a,b,c\r\n0.3333,1018,0.5\r\n");
 }
 
 TEST_CASE("a roster is read by the names of its columns, and its odd rows are told") {

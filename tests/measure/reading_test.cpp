@@ -7,6 +7,7 @@ using namespace linefall;
 
 TEST_CASE("an uncertainty has one figure or two when it begins with a 1, and the value ends at the same place", "[reading]") {
     CHECK(uncertainText(72.345, 0.4) == "72.3 ± 0.4");
+    CHECK(uncertainText(-4.5e-13, 1e-15) == "0 ± 0");  // what is left of a difference of two equal heights
     CHECK(uncertainText(72.344, 0.14) == "72.34 ± 0.14");
     CHECK(uncertainText(72.345, 0.96) == "72.3 ± 1.0");
     CHECK(uncertainText(72.345, 0.94) == "72.3 ± 0.9");
