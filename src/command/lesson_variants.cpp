@@ -85,7 +85,7 @@ int runLessonVariants(const LessonOptions& options) {
             continue;
         }
         std::cout << "variant " << numbers[i] << (lesson.variants.dropped(numbers[i] - 1) ? " (dropped)" : "") << ":";
-        for (const std::string& name : lesson.variants.given) std::cout << " " << name << " " << *givenText(lesson, numbers[i] - 1, name);
+        for (const std::string& name : lesson.variants.given) std::cout << (name == lesson.variants.given.front() ? " " : ", ") << name << " " << *givenText(lesson, numbers[i] - 1, name);
         if (truths.size() > 1) std::cout << "; difficulty " << figuresText(difficulty.difficulty, 2);
         std::cout << "\n";
         for (const VariantTruth& truth : truths[i]) printTruth(truth);

@@ -183,15 +183,30 @@ void remark(const Lesson& lesson, std::vector<std::string>& remarks) {
 }
 
 void standOut(const Lesson& lesson, const std::vector<VariantDifficulty>& all, std::vector<std::string>& remarks) {
-    constexpr int most_told = 6;
-    int told = 0, more = 0;
+    // A reason that several variants share is told once; of a mistake that lies near in several, the nearest.
+    struct Reason {
+        std::string key, text;
+        double nearest = 0.0;
+        std::vector<int> variants;
+    };
+    std::vector<Reason> reasons;
     for (const VariantDifficulty& one : all) {
         for (const std::string& why : one.remarks) {
-            if (told < most_told) remarks.push_back("variant " + std::to_string(one.variant) + " stands out: " + why), ++told;
-            else ++more;
+            const bool mistake = why.rfind("the mistake ", 0) == 0;
+            const std::string key = mistake ? one.nearest_name : why;
+            auto reason = std::find_if(reasons.begin(), reasons.end(), [&](const Reason& r) { return r.key == key; });
+            if (reason == reasons.end()) reason = reasons.insert(reasons.end(), Reason{key, why, one.nearest, {}});
+            else if (mistake && one.nearest < reason->nearest) reason->text = why, reason->nearest = one.nearest;
+            reason->variants.push_back(one.variant);
         }
     }
-    if (more > 0) remarks.push_back(std::to_string(more) + " more of that kind: linefall lesson variants " + lesson.id + " tells all");
+    constexpr std::size_t most_told = 8;
+    for (std::size_t i = 0; i < std::min(reasons.size(), most_told); ++i) {
+        std::string numbers;
+        for (const int variant : reasons[i].variants) numbers += (numbers.empty() ? " " : ", ") + std::to_string(variant);
+        remarks.push_back((reasons[i].variants.size() > 1 ? "variants" + numbers + " stand out: " : "variant" + numbers + " stands out: ") + reasons[i].text);
+    }
+    if (reasons.size() > most_told) remarks.push_back(std::to_string(reasons.size() - most_told) + " more of that kind: linefall lesson variants " + lesson.id + " tells all");
     std::map<std::vector<std::string>, int> seen;
     for (const VariantDifficulty& one : all) {
         const auto [first, fresh] = seen.emplace(lesson.variants.rows.empty() ? std::vector<std::string>{} : lesson.variants.rows[static_cast<std::size_t>(one.variant - 1)], one.variant);

@@ -128,7 +128,7 @@ std::string pictureInBrief(Truths& truths, const std::string& scene, int instrum
     const auto direction = [&](double azimuth_rad) { return directionInPicture(formation, azimuth_rad + half_turn); };
     std::string out = fmt::format("Picture of {} ({}): {} samples across, {} lines down", static_cast<char>('A' + instrument), setup.title, formation.samples(), formation.lines());
     if (!plain) out += fmt::format("; a pixel is {} across and {} along at nadir", pixelText(spacing.across_m), pixelText(spacing.along_m));
-    out += half_turn > 0.0 ? ". It is shown turned by half a turn.\n" : ".\n";
+    out += half_turn > 0.0 ? ".\nIt is shown turned by half a turn.\n" : ".\n";
     if (!plain) out += "North is at " + direction(0.0) + ". ";
     if (!plain && sun.up()) {
         out += fmt::format("The sun stands {} high; its light comes from {}, so shadows point to {}.\n", shortText(sun.elevation_rad, Kind::angle), direction(sun.azimuth_rad), direction(sun.azimuth_rad + constants::pi));

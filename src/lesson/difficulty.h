@@ -10,7 +10,7 @@ namespace linefall {
 
 struct VariantDifficulty {
     int variant = 0;           ///< from 1
-    double fineness = 0.0;     ///< geometric mean over its numbers of |truth| / tolerance, at least 1; 1 without numbers
+    double fineness = 0.0;     ///< geometric mean over its numbers of |truth| / tolerance (of an angle: a full turn / tolerance), at least 1; 1 without numbers
     double difficulty = 1.0;   ///< fineness over the median fineness of all variants: 2 asks for twice as careful a reading
     double nearest = 0.0;      ///< the least distance of a named mistake from its truth, in tolerances; 0: no mistake
     std::string nearest_name;  ///< "zenith for elevation (height)"

@@ -43,8 +43,8 @@ TEST_CASE("try tells each answer with the figures that it deserves, how it is ju
     const Said said = test::run({"lesson", "try", begun(), "--variant", "1"});
     INFO(said.out << said.err);
     CHECK(said.code == 0);
-    CHECK(said.out.find("variant 1\n  guess\n    right: a\n      judged right, earns 1.00\n") == 0);
-    CHECK(said.out.find("    wrong pixels for metres: 60.9 m\n      judged wrong pixels for metres, earns 0.25") != std::string::npos);
+    CHECK(said.out.find("variant 1\n  guess\n    right: a\n      judged right, earns 1\n") == 0);
+    CHECK(said.out.find("    wrong pixels for metres: 61.1 m\n      judged wrong pixels for metres, earns 0.25") != std::string::npos);
     CHECK(said.out.find("    nonsense: 12 bananas\n      judged unreadable (the student is asked again), earns 0\n") != std::string::npos);
     std::istringstream lines(said.out);
     for (std::string line; std::getline(lines, line);) {

@@ -44,7 +44,7 @@ TEST_CASE("a wrong formula is told once, with the number of variants that it tou
     REQUIRE(check.problems.size() == 1);
     const std::string text = check.problems.front().text();
     // tan 50 deg = 1.192: 50 m make 59.6 m where the shadow is 42.0 m long.
-    CHECK_THAT(text, Catch::Contains("lesson.md:61:") && Catch::Contains("variant 1: the formula gives 59.6 m, the simulation 42") && Catch::Contains("(in all 3 variants)"));
+    CHECK_THAT(text, Catch::Contains("lesson.md:57:") && Catch::Contains("variant 1: the formula gives 59.6 m, the simulation 42") && Catch::Contains("(in all 3 variants)"));
     CHECK(text.find("41.9") == std::string::npos);
 }
 
@@ -75,7 +75,11 @@ TEST_CASE("variants that stand out by their truth or their difficulty, and rows 
     CHECK(count(sound.remarks, "variant 2 stands out: the answer to height is 9.0") == 1);
     CHECK(count(sound.remarks, "variant 2 stands out: easier than the rest") == 1);
     CHECK(count(sound.remarks, "variants 1 and 4 have the same row") == 1);
-    CHECK(count(checkLesson(changed({}), 2).remarks, "stand out") == 0);
+    // 0.2 m more than a tolerance of about 3 m: too near in each of the three variants, and told once.
+    const LessonCheck near = checkLesson(changed({{"value = \"tower * tan(high)\"", "value = \"shadow + 1.1 * pick\""}}), 2);
+    CHECK(count(near.remarks, "variants 1, 2, 4 stand out: the mistake zenith for elevation (length) lies only 1.1 tolerances from the truth") == 1);
+    const LessonCheck plain = checkLesson(changed({}), 2);
+    CHECK(count(plain.remarks, " stand out:") + count(plain.remarks, " stands out:") == 0);
 }
 
 TEST_CASE("a truth stands out beyond four times the median or below a quarter of it") {
@@ -95,5 +99,10 @@ TEST_CASE("a truth stands out beyond four times the median or below a quarter of
         INFO(one.variant);
         CHECK(one.remarks.size() == (one.variant == 5 || one.variant == 7 ? 1u : 0u));
     }
+    for (std::size_t i = 0; i < truths.size(); ++i) {  // bearings: none is finer than another, wherever it points
+        truths[i].front().truth.dimension = truths[i].front().tolerance.dimension = Dimension::of(Kind::angle);
+        truths[i].front().tolerance.value = 0.2;
+    }
+    for (const VariantDifficulty& one : difficultiesOf(truths, numbers)) CHECK(one.remarks.empty());
     CHECK(all[4].remarks.front() == "the answer to height is 201 m; the median of all variants is 50.0 m");
 }
