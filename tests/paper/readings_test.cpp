@@ -49,7 +49,7 @@ TEST_CASE("a table stands for reading counts, with the square that is asked for 
     const NeededPicture picture{"day", 1};
     const std::vector<Square> squares = squaresOf(fieldTruths(), picture);
     REQUIRE(squares.size() >= 4);
-    const PicturePlace sand = fieldTruths().place("sand", "day", 1);
+    const PicturePlace sand = fieldTruths().place("open_sand", "day", 1);
     const Square wanted{static_cast<int>(sand.sample), static_cast<int>(sand.line), 7};
     CHECK(std::count(squares.begin(), squares.end(), wanted) == 1);
     for (const Square& a : squares) {
@@ -71,6 +71,11 @@ TEST_CASE("a table stands for reading counts, with the square that is asked for 
 TEST_CASE("no figure tells how large a pixel is where a question asks for it") {
     CHECK(fieldPapers().worksheet.find("A pixel is") == std::string::npos);
     CHECK(fieldPapers().worksheet.find("a pixel is") == std::string::npos);
+}
+
+TEST_CASE("a place of the lesson is named in words in the alternative text") {
+    CHECK(fieldPapers().worksheet.find("open sand: ") != std::string::npos);
+    CHECK(fieldPapers().worksheet.find("open_sand") == std::string::npos);
 }
 
 TEST_CASE("a key begins with all right answers") {
