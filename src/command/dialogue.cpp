@@ -107,7 +107,7 @@ void Dialogue::tellPart(const Part& part) {
             const Parameter* row = findDeclaredKey(setting.key);
             if (row == nullptr) continue;
             const std::string unit = unitsOf(row->kind).empty() ? "" : unitsOf(row->kind).front();
-            print_(wrapped(setting.key + ": " + row->help + (unit.empty() ? "" : ", in " + unit + " and the like")));
+            print_(wrapped(setting.key + ": " + row->help + (unit.empty() ? "" : ", with its unit, such as " + unit)));
         }
     }
     if (part.kind == Part::Kind::because) print_("Answer in your own words: they are stored and not marked.\n");
@@ -205,7 +205,7 @@ void Dialogue::answer(const Part& part, const std::string& words) {
                 answer.settings[part.settings.front().key] = trimmed(pair);
                 continue;
             }
-            if (equals == std::string::npos) return print_("'" + trimmed(pair).substr(0, 60) + "' is no setting: key = value; key = value\n");
+            if (equals == std::string::npos) return print_("'" + trimmed(pair).substr(0, 60) + "' is no setting: write " + part.settings.front().key + " = ..., and ; between two settings\n");
             answer.settings[trimmed(pair.substr(0, equals))] = trimmed(pair.substr(equals + 1));
         }
     } else {
