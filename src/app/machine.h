@@ -9,4 +9,8 @@ namespace linefall {
 /// that stay meanwhile. `twice`: each is formed a second time, for a difference.
 void checkMachine(const Scene& scene, bool twice = false, double held_bytes = 0.0);
 
+/// From now on the calling thread lets others go first where they want the same processor, drawing above all. Elsewhere than
+/// on Linux nothing changes.
+void standBack();
+
 }  // namespace linefall

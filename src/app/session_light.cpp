@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <chrono>
 
+#include "app/machine.h"
 #include "app/session.h"
 #include "flight/shared_sun_field.h"
 
@@ -63,6 +64,7 @@ void Session::runDrape() {
     job->with_objects = job->side == 2 * first_drape;
     drape_job_ = job;
     draper_.start([job](const Cancel& cancel) {
+        standBack();
         job->drape = makeDrape(job->scene, job->side, 1, &cancel);
         if (job->with_objects && !cancel) job->objects = makeObjects(job->scene, most_object_triangles, &cancel);
     });
@@ -104,7 +106,10 @@ bool Session::shadowsReady() {
     shadows_->version = scene_version_;
     const bool cast = sunNow().up() && !sun_settings_->moves && !sun_settings_->disc && effectKeys().read(scene_.settings).cast_shadow;
     if (!cast) return true;
-    shader_.start([shadows = shadows_, towards = sunNow().towards](const Cancel&) { shadows->field = sharedSunField(shadows->scene.place->ground, towards); });
+    shader_.start([shadows = shadows_, towards = sunNow().towards](const Cancel&) {
+        standBack();
+        shadows->field = sharedSunField(shadows->scene.place->ground, towards);
+    });
     return false;
 }
 

@@ -200,7 +200,7 @@ private:
         for (const auto& craft : desk_.session.crafts()) settled = settled && craft->settled();
         if (!software_) return std::clamp(15.0 - frame_ms_, 5.0, 12.0);
         if (settled) return std::clamp(36.0 - frame_ms_, 10.0, 26.0);
-        return desk_.ui.dragging() ? std::clamp(30.0 - frame_ms_, 6.0, 20.0) : std::clamp(58.0 - frame_ms_, 14.0, 40.0);
+        return desk_.ui.dragging() ? std::clamp(30.0 - frame_ms_, 3.0, 20.0) : std::clamp(58.0 - frame_ms_, 14.0, 40.0);
     }
 
     void renderWorld(const Layout& places) {
