@@ -37,35 +37,45 @@ std::string Illustrator::element(const std::string& uri, const std::string& alt,
     return (look.empty() ? "<figure>" : "<figure class=\"" + look + "\">") + "\n<img src=\"" + uri + "\"" + (tallest_mm > 0.0 ? fmt::format(" style=\"max-height: {:.0f}mm\"", tallest_mm) : "") + " alt=\"" + escapedHtml(alt) + "\"/>\n<figcaption><b>Figure " + std::to_string(++count_) + ".</b> " + escapedHtml(caption) + "</figcaption>\n</figure>\n";
 }
 
-Figure madeFigure(Truths& truths, const LessonFigure& figure, const Step& step, const Type& type, int threads) {
-    const LessonScene* plan = truths.lesson().findScene(figure.scene.empty() ? step.scene : figure.scene);
-    if (plan == nullptr) throw InputError(Problem{figure.place, "scene", "'" + figure.scene + "'", "the name of a scene of this lesson", ""});
-    std::vector<std::pair<std::string, std::string>> set = figure.set;
-    for (auto& [key, value] : set) value = withGivens(value, givensOf(truths.lesson(), truths.variant()));
-    set.emplace_back("figure.what", figure.kind);
-    const std::unique_ptr<Truths> flown = truths.planned(plan->name, set);
-    const Scene& scene = flown->scene(plan->name);
+namespace {
+
+/// A figure's scene with its own settings, flown, and what is to be drawn of it.
+struct FigureFlight {
+    std::string name;  ///< of the scene in the lesson
+    std::unique_ptr<Truths> flown;
     Formations formations;
-    for (std::size_t i = 0; i < scene.instruments.size(); ++i) formations.push_back(std::make_unique<Formation>(scene, i));
-    FigureRequest request = figureRequest(scene, formations, static_cast<std::size_t>(figure.instrument));
-    request.plain = request.plain || !besideOf(truths.lesson(), step).scale;
-    return makeFigures(scene, formations, request, type, threads).at(0);
+    FigureRequest request;
+
+    FigureFlight(Truths& truths, const LessonFigure& figure, const Step& step) {
+        const LessonScene* plan = truths.lesson().findScene(figure.scene.empty() ? step.scene : figure.scene);
+        if (plan == nullptr) throw InputError(Problem{figure.place, "scene", "'" + figure.scene + "'", "the name of a scene of this lesson", ""});
+        name = plan->name;
+        std::vector<std::pair<std::string, std::string>> set = figure.set;
+        for (auto& [key, value] : set) value = withGivens(value, givensOf(truths.lesson(), truths.variant()));
+        set.emplace_back("figure.what", figure.kind);
+        flown = truths.planned(name, set);
+        for (std::size_t i = 0; i < scene().instruments.size(); ++i) formations.push_back(std::make_unique<Formation>(scene(), i));
+        request = figureRequest(scene(), formations, static_cast<std::size_t>(figure.instrument));
+    }
+    [[nodiscard]] const Scene& scene() const { return flown->scene(name); }
+};
+
+}  // namespace
+
+Figure madeFigure(Truths& truths, const LessonFigure& figure, const Step& step, const Type& type, int threads) {
+    FigureFlight flight(truths, figure, step);
+    flight.request.plain = flight.request.plain || !besideOf(truths.lesson(), step).scale;
+    return makeFigures(flight.scene(), flight.formations, flight.request, type, threads).at(0);
 }
 
 std::string Illustrator::figure(const LessonFigure& figure, const Step& step) {
     const Lesson& lesson = truths_.lesson();
-    const LessonScene* plan = lesson.findScene(figure.scene.empty() ? step.scene : figure.scene);
-    if (plan == nullptr) throw InputError(Problem{figure.place, "scene", "'" + figure.scene + "'", "the name of a scene of this lesson", ""});
-    const std::string caption = truths_.text(figure.caption, plan->name);
-    const NeededPicture picture{plan->name, figure.instrument};
-    std::vector<std::pair<std::string, std::string>> set = figure.set;
-    for (auto& [key, value] : set) value = withGivens(value, givensOf(lesson, truths_.variant()));
-    set.emplace_back("figure.what", figure.kind);
-    const std::unique_ptr<Truths> flown = truths_.planned(plan->name, set);
-    const Scene& scene = flown->scene(plan->name);
-    Formations formations;
-    for (std::size_t i = 0; i < scene.instruments.size(); ++i) formations.push_back(std::make_unique<Formation>(scene, i));
-    FigureRequest request = figureRequest(scene, formations, static_cast<std::size_t>(figure.instrument));
+    FigureFlight flight(truths_, figure, step);
+    const Scene& scene = flight.scene();
+    Formations& formations = flight.formations;
+    FigureRequest& request = flight.request;
+    const std::string caption = truths_.text(figure.caption, flight.name);
+    const NeededPicture picture{flight.name, figure.instrument};
     const RuledWith with = besideOf(lesson, step);
     const std::vector<NeededPicture> needed = picturesOf(lesson, step);
     const bool measured = std::find(needed.begin(), needed.end(), picture) != needed.end();
