@@ -16,7 +16,7 @@ void checkMachine(const Scene& scene, bool twice, double held_bytes) {
 }
 
 void standBack() {
-    // Measured on two cores while the sun is dragged: 27 instead of 22 frames a second, with the shorter forming in window.cpp.
+    // Drawing in software takes all processors: on two, a thread of equal rank beside it costs frames while the sun is dragged.
 #if defined(__linux__)
     (void)::setpriority(PRIO_PROCESS, static_cast<id_t>(::gettid()), 10);
 #endif
