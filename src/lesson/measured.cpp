@@ -37,8 +37,8 @@ Amount ofArea(const LessonMeasure& measure, const Formation& formation, const Pi
     const int half = (size - 1) / 2;
     if (pixel.sample - half < 0 || pixel.line - half < 0 || pixel.sample + half >= formation.samples() || pixel.line + half >= formation.lines())
         refuse(measure, "an area of " + std::to_string(size) + " pixels that leaves the picture", "a smaller size, or a point farther inside");
-    const Region region = rectangleOf(centreOf(pixel.sample - half, pixel.line - half), centreOf(pixel.sample + half, pixel.line + half));
-    const Scale scale = measure.scale == "radiance" ? Scale::radiance : measure.scale == "reflectance" ? Scale::reflectance : Scale::counts;
+    const Region region = squareRound(pixel, size);
+    const Scale scale = scaleOf(measure);
     const Dimension dimension = scale == Scale::radiance ? Dimension::of(Kind::radiance) : scale == Scale::counts ? Dimension::of(Dimension::count) : Dimension{};
     const int band = bandOf(measure, formation.image());
     if (measure.of == "residual") return {planeFit(formation, region, band, scale).residual, dimension};
@@ -113,10 +113,11 @@ std::optional<double> propertyOf(const Object& object, const std::string& proper
     return std::nullopt;
 }
 
-bool readsCounts(const LessonMeasure& measure) {
-    static const std::vector<std::string> words{"mean", "spread", "residual", "count", "trace"};
-    return std::find(words.begin(), words.end(), measure.of) != words.end();
-}
+bool readsAreas(const LessonMeasure& measure) { return measure.of == "mean" || measure.of == "spread" || measure.of == "residual" || measure.of == "count"; }
+
+bool readsCounts(const LessonMeasure& measure) { return readsAreas(measure) || measure.of == "trace"; }
+
+Scale scaleOf(const LessonMeasure& measure) { return measure.scale == "radiance" ? Scale::radiance : measure.scale == "reflectance" ? Scale::reflectance : Scale::counts; }
 
 Amount readMeasure(const LessonMeasure& measure, Formation& formation, const std::vector<PicturePlace>& p, int area_pixels) {
     const std::string& of = measure.of;

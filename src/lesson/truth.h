@@ -22,6 +22,7 @@
 #include "flight/formation.h"
 #include "flight/picture_place.h"
 #include "lesson/lesson.h"
+#include "measure/calibration.h"
 #include "measure/reading.h"
 
 namespace linefall {
@@ -106,5 +107,10 @@ private:
 
 /// A declared parameter of a scene by key ("sun.elevation", "A.instrument.bits"), or null; `instrument` is set by the letter.
 [[nodiscard]] const Parameter* findLessonKey(const Scene& scene, const std::string& key, int& instrument);
+
+/// True for measures of counts in a square of pixels, or in a single one.
+[[nodiscard]] bool readsAreas(const LessonMeasure& measure);
+/// In what such a measure reads.
+[[nodiscard]] Scale scaleOf(const LessonMeasure& measure);
 
 }  // namespace linefall

@@ -13,6 +13,11 @@ Region rectangleOf(const PicturePlace& one, const PicturePlace& other) {
     return {{{left, first}, {right, first}, {right, last}, {left, last}}};
 }
 
+Region squareRound(const PixelIndex& middle, int size) {
+    const int half = (size - 1) / 2;
+    return rectangleOf(centreOf(middle.sample - half, middle.line - half), centreOf(middle.sample + half, middle.line + half));
+}
+
 Region linesOf(const Formation& formation, int first_line, int last_line) {
     const double right = formation.samples();
     return {{{0.0, static_cast<double>(first_line)}, {right, static_cast<double>(first_line)},

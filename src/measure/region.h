@@ -13,6 +13,8 @@ struct Region {
 };
 /// All pixels between two picked ones, both included.
 [[nodiscard]] Region rectangleOf(const PicturePlace& one, const PicturePlace& other);
+/// `size` by `size` pixels, an odd number, round one in their middle.
+[[nodiscard]] Region squareRound(const PixelIndex& middle, int size);
 /// All pixels of the lines first .. last - 1.
 [[nodiscard]] Region linesOf(const Formation& formation, int first_line, int last_line);
 

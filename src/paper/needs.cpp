@@ -4,6 +4,7 @@
 #include <set>
 
 #include "lesson/names.h"
+#include "lesson/truth.h"
 
 namespace linefall {
 
@@ -81,8 +82,6 @@ std::vector<NeededPicture> picturesOf(const Lesson& lesson, const Step& step) {
     followStep(step, follower);
     return pictures;
 }
-
-bool readsAreas(const LessonMeasure& measure) { return measure.of == "mean" || measure.of == "spread" || measure.of == "residual" || measure.of == "count"; }
 
 std::vector<NeededMeasure> measuresOf(const Lesson& lesson, const Step& step) {
     std::vector<NeededPicture> pictures;

@@ -25,8 +25,6 @@ struct NeededMeasure {
     const LessonMeasure* measure = nullptr;
     std::string scene;
 };
-/// True for mean, spread, residual and count: what nobody can take from paper with a ruler.
-[[nodiscard]] bool readsAreas(const LessonMeasure& measure);
 /// The measures behind the answers of a step, past the prediction.
 [[nodiscard]] std::vector<NeededMeasure> measuresOf(const Lesson& lesson, const Step& step);
 

@@ -15,8 +15,6 @@ namespace linefall {
 
 namespace {
 
-Scale scaleOf(const LessonMeasure& measure) { return measure.scale == "radiance" ? Scale::radiance : measure.scale == "reflectance" ? Scale::reflectance : Scale::counts; }
-
 /// Pixels to a side of what a measure reads.
 int sizeOf(const LessonMeasure& measure, const std::string& scene, Truths& truths) {
     if (measure.of == "count") return 1;
@@ -29,11 +27,6 @@ bool inside(const Square& square, const Formation& formation) {
 }
 
 bool apart(const Square& a, const Square& b) { return std::max(std::abs(a.sample - b.sample), std::abs(a.line - b.line)) >= (a.size + b.size) / 2; }
-
-Region regionOf(const Square& square) {
-    const int half = (square.size - 1) / 2;
-    return rectangleOf(centreOf(square.sample - half, square.line - half), centreOf(square.sample + half, square.line + half));
-}
 
 std::string valueText(double value, Scale scale, bool is_mean) {
     if (scale == Scale::reflectance) return fmt::format("{:.2f}", 100.0 * value);
@@ -52,7 +45,7 @@ std::string table(Truths& truths, const ReadingColumns& columns, const std::stri
     std::string rows, unit;
     for (const Square& square : squares) {
         if (square.size < 3 && (columns.spread || columns.residual)) continue;
-        const Region region = regionOf(square);
+        const Region region = squareRound({square.sample, square.line}, square.size);
         const AreaStatistics read = areaStatistics(formation, region, columns.scale);
         if (read.pixels == 0) continue;
         unit = unitText(columns.scale, read);
